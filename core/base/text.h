@@ -1,0 +1,25 @@
+// Small text helpers that print the same everywhere (no locale).
+#pragma once
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace spile {
+
+/// `value` with exactly `decimals` digits after the point; never "-0".
+std::string fixed(double value, int decimals);
+
+/// The shortest decimal that reads back as `value`.
+std::string shortest(double value);
+
+/// "a, b and c".
+std::string list_words(const std::vector<std::string>& words);
+
+std::vector<std::string> split_words(std::string_view text);  ///< by white space
+std::string_view trimmed(std::string_view text);
+
+/// "1 tie", "2 ties": `plural` is the whole plural word.
+std::string count_of(std::size_t n, const std::string& singular, const std::string& plural);
+
+}  // namespace spile

@@ -1,0 +1,52 @@
+// The result header of laying out: goods, pieces on them, and what was found.
+#pragma once
+
+#include <cstdint>
+#include <string>
+#include <vector>
+
+#include "core/base/finding.h"
+#include "core/base/result.h"
+#include "core/geom/outline.h"
+
+namespace spile {
+
+/// Roll goods as they are. Roll space: x along the roll from the cut end, y across from one selvedge, seen from the face;
+/// the direction of the goods is +x.
+struct Goods {
+    std::string name;
+    double width_mm = 72 * 25.4;         ///< nominal
+    double usable_width_mm = 72 * 25.4;  ///< narrowest measured, less selvedges
+    double gap_mm = 6.35;                ///< knife room kept between pieces and to the edges of the goods
+    double step_mm = 914.4;              ///< bought in whole steps (a running yard)
+    double thickness_mm = 0;             ///< 0: not known
+    double length_mm = 0;                ///< what is there to cut from; 0: as much as is bought
+};
+
+/// A piece to place: its face cut in piece space (direction arrow along +x).
+struct LayoutPiece {
+    std::string id;
+    Region outline;
+};
+
+/// Direction locked: a piece is only moved. Whole micrometres, so that a kept layout is exact.
+struct Placement {
+    std::string piece;
+    std::int64_t x_um = 0;  ///< roll_from_piece is the translation (x_um, y_um) / 1000
+    std::int64_t y_um = 0;
+
+    Vec2 move_mm() const { return {static_cast<double>(x_um) / 1000.0, static_cast<double>(y_um) / 1000.0}; }
+    bool operator==(const Placement&) const = default;
+};
+
+struct Layout {
+    std::vector<Placement> placements;  ///< in the order of the pieces
+    double used_mm = 0;                 ///< from the cut end to the far side of the last piece, gap included
+    double bought_mm = 0;               ///< used, up to the next whole step
+    double bound_mm = 0;                ///< no layout can be shorter
+    std::string bound_reason;           ///< "pieces 2 and 5 cannot lie side by side"
+    double goods_share = 0;             ///< area of pieces over usable width times used
+    int rounds = 0;                     ///< of the search; repeats it exactly with the same seed
+};
+
+}  // namespace spile

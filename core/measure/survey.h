@@ -1,0 +1,77 @@
+// The result header of measuring: what later rooms may know.
+#pragma once
+
+#include <map>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "core/base/finding.h"
+#include "core/base/result.h"
+#include "core/base/run_context.h"
+#include "core/geom/outline.h"
+#include "core/measure/reading.h"
+
+namespace spile {
+
+enum class TapeClass { I, II, III };
+
+/// How far a reading may be off. Defaults: tape class II of Directive 2014/32/EU Annex X (MI-008); reading step 1/16 in;
+/// end placement 0.7 mm (from memory); squareness of an offset 2 degrees is far too rough, 0.5 degree (common practice).
+struct TapeSettings {
+    TapeClass tape_class = TapeClass::II;
+    bool hook = false;           ///< one end is a hook or a surface: adds c of the directive
+    double reads_to_mm = 25.4 / 16;
+    double ends_sd_mm = 0.7;
+    double square_sd_rad = 0.0087;  ///< standard deviation of the right angle of an offset
+};
+
+/// One space as taped: a cockpit, a cabin sole, a pattern on the bench.
+struct SpaceInput {
+    std::string id;
+    TapeSettings tape;
+    Unit unit = Unit::inch;
+    std::vector<std::string> walk;  ///< corners met walking round with the floor on the left hand; settles the mirror question
+    std::vector<std::string> bow;   ///< two points: the direction to the bow is from the first to the second
+    std::vector<Reading> readings;
+};
+
+struct SurveyPoint {
+    Vec2 boat_mm;  ///< datum: first point of `bow` at the origin, bow along +x, y to port, seen from above
+    Cov2 cov_mm2;  ///< a priori
+};
+
+/// How a reading sits with the others.
+struct TieReport {
+    std::string id, line;
+    std::vector<std::string> points;  ///< from, to for a tie
+    double reads_mm = 0;
+    double sd_mm = 0;        ///< a priori
+    double residual_mm = 0;  ///< reads less adjusted: positive reads long
+    double redundancy = 0;   ///< 0: nothing checks it, 1: fully checked
+};
+
+/// An edge of the space that was measured as a curve. Key of `curves`: {from, to} as typed.
+struct SurveyCurve {
+    std::string from, to;
+    std::vector<Edge> edges;  ///< boat space, from `from` to `to`; arcs
+};
+
+struct Survey {
+    std::string space;
+    bool fixed = false;  ///< the shape cannot move: `points` is complete
+    std::map<std::string, SurveyPoint> points;
+    std::vector<TieReport> ties;
+    std::vector<SurveyCurve> curves;
+    double variance_factor = 1;  ///< estimated over a priori
+    int spare = 0;               ///< redundancy: readings beyond what fixes the shape
+    std::vector<std::string> advice;
+};
+
+/// Adjusts all readings of a space together by least squares.
+/// Guarantees: (1) all findings collected; (2) `value` present when at least one point could be placed; `fixed` false
+/// when a point can still swing, with a stop that names it and the tie that would pin it; (3) the same result for
+/// readings in any order and any names, within noise.
+Result<Survey> measure(const SpaceInput& space, const RunContext& run);
+
+}  // namespace spile

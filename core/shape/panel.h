@@ -1,0 +1,115 @@
+// The result header of shaping: panels with their boat line and net line.
+#pragma once
+
+#include <map>
+#include <string>
+#include <vector>
+
+#include "core/base/finding.h"
+#include "core/base/result.h"
+#include "core/base/run_context.h"
+#include "core/geom/outline.h"
+#include "core/measure/survey.h"
+
+namespace spile {
+
+/// What the tape touched along an edge.
+enum class Measured {
+    wall,      ///< the boat itself: clearance comes off
+    finished,  ///< a traced line, an old piece, a neighbour already made: nothing comes off
+    raw,       ///< the cut edge of an old piece with its finish taken off: it is the cut line itself
+};
+
+/// What an edge meets in use.
+enum class Situation { wall, free, joint, lid, walked_over };
+
+enum class Finish { bound, turned, sealed };
+
+const char* word_for(Measured measured);
+const char* word_for(Situation situation);
+const char* word_for(Finish finish);
+
+/// Measures of how an edge is finished, of the goods and the shop. Defaults are common practice, no source.
+struct FinishSettings {
+    double binding_growth_mm = 25.4 / 16;     ///< g: net line less cut line of a bound edge
+    double binding_width_mm = 25.4;           ///< flat width of the binding
+    double least_bound_radius_mm = 25.4;      ///< tightest outside corner a binder passes
+    double least_bound_hole_radius_mm = 76.2; ///< tightest hole or inside corner a binder passes
+    double turn_mm = 25.4;                    ///< h: how far the face is cut outside the net line of a turned edge
+    double stitch_from_edge_mm = 6.35;        ///< stitch line inside the finished edge
+    double post_ease_mm = 6.35;               ///< added all round a post
+    double slit_short_mm = 6.35;              ///< slits of a turned hole stop this far from the backing edge
+    double turned_hole_face_mm = 25.4;        ///< diameter of the face cut of a turned hole
+    double binding_overlap_mm = 25.4;         ///< end over start
+};
+
+/// Clearances by situation when an edge does not say: middle of the common-practice range, no source.
+struct Clearances {
+    double wall_mm = 25.4 * 3 / 16;
+    double lid_mm = 25.4 * 5 / 16;
+    double reveal_mm = 25.4 / 16;  ///< net edge to net edge at a joint, split between two new panels
+};
+
+/// Choices for one edge, already resolved from the job's, the panel's and the edge's own.
+struct EdgePlan {
+    std::string from, to;
+    Measured measured = Measured::wall;
+    Situation situation = Situation::wall;
+    Finish finish = Finish::bound;
+    double clearance_mm = 0;  ///< what this panel gives up along the edge; half the reveal at a joint
+};
+
+struct OpeningPlan {
+    std::string id;
+    std::string at;          ///< point name; empty when `centre_mm` was given by size
+    double diameter_mm = 0;  ///< of the thing that passes: the post
+    double ease_mm = 0;      ///< all round; the net line is diameter + 2 ease
+    Finish finish = Finish::turned;
+    Vec2 centre_mm;          ///< boat space, filled by shape
+};
+
+struct CornerPlan {
+    std::string at;
+    double radius_mm = 0;  ///< 0: square
+};
+
+/// A panel as asked for, one of three kinds: corners of a space, or a plain mat by its size.
+struct PanelInput {
+    std::string id, name, space;
+    std::vector<CornerPlan> corners;  ///< counter-clockwise or clockwise; shape puts them counter-clockwise
+    std::vector<EdgePlan> edges;      ///< edges[i] leaves corners[i]
+    std::vector<OpeningPlan> openings;
+    std::vector<std::string> studs;   ///< points of the space that carry a stud of the boat under this panel
+    double size_x_mm = 0, size_y_mm = 0;  ///< a plain mat: finished length along the direction, width across; 0 otherwise
+    Finish mat_finish = Finish::turned;
+    std::string where;
+};
+
+/// Three lines, three types. Tags are indices into `Panel::edges`; -1 is a rounded corner.
+struct BoatLine {
+    Outline outline;
+};
+struct NetLine {
+    Region region;  ///< corners rounded, openings as holes (tag = -2 - index of the opening)
+};
+
+struct Stud {
+    std::string id;
+    Vec2 at_mm;  ///< in the space of what holds it: boat space in a Panel, piece space in a Piece
+};
+
+struct Panel {
+    std::string id, name, space;
+    std::vector<EdgePlan> edges;  ///< counter-clockwise
+    std::vector<OpeningPlan> openings;
+    std::vector<Stud> studs;
+    BoatLine boat_line;
+    NetLine net_line;
+    bool mat = false;
+};
+
+/// Panels of a job from its surveys (by space id). Panels that cannot be made are left out with a stop that says why.
+Result<std::vector<Panel>> shape(const std::vector<PanelInput>& panels, const std::map<std::string, Survey>& surveys,
+                                 const FinishSettings& finish, const RunContext& run);
+
+}  // namespace spile
