@@ -62,7 +62,7 @@ struct Sheet {
     std::vector<Page> pages;
 };
 
-/// Advance width of a text as every renderer will draw it, from the table of the shipped font.
+/// Advance width of a text as every renderer will draw it, from the table of the shipped font (text_layout.h has more).
 double text_width_mm(const std::string& utf8, double size_mm, Weight weight);
 Box text_box_mm(const Text& text);  ///< ascender to descender, turned by the angle
 

@@ -1,0 +1,192 @@
+// Setting a line of text from the table of the shipped font.
+#include <algorithm>
+#include <cmath>
+
+#include "core/paper/font_table.h"
+#include "core/paper/text_layout.h"
+
+namespace spile {
+namespace {
+
+constexpr char32_t fraction_slash = 0x2044;
+constexpr char32_t replacement = 0xFFFD;
+
+struct Character {
+    char32_t code = 0;
+    std::uint32_t first_byte = 0;
+    std::uint32_t byte_count = 0;
+};
+
+/// Length of the well-formed UTF-8 sequence at `at`, and its code; 0 when there is none (Unicode, table 3-7).
+std::size_t decode(const std::string& s, std::size_t at, char32_t& code) {
+    const auto byte = [&](std::size_t i) { return static_cast<unsigned char>(s[i]); };
+    const unsigned char lead = byte(at);
+    if (lead < 0x80) {
+        code = lead;
+        return 1;
+    }
+    const std::size_t count = lead >= 0xC2 && lead < 0xE0   ? 2
+                              : (lead & 0xF0) == 0xE0       ? 3
+                              : lead >= 0xF0 && lead < 0xF5 ? 4
+                                                            : 0;
+    if (count == 0 || at + count > s.size()) return 0;
+    code = lead & (0xFF >> (count + 1));
+    for (std::size_t i = 1; i < count; ++i) {
+        if ((byte(at + i) & 0xC0) != 0x80) return 0;
+        code = (code << 6) | (byte(at + i) & 0x3F);
+    }
+    const bool overlong = (count == 3 && code < 0x800) || (count == 4 && code < 0x10000);
+    const bool surrogate = code >= 0xD800 && code < 0xE000;
+    return overlong || surrogate || code > 0x10FFFF ? 0 : count;
+}
+
+std::vector<Character> characters_of(const std::string& given, std::string& cleaned) {
+    std::vector<Character> characters;
+    for (std::size_t at = 0; at < given.size();) {
+        Character c;
+        c.first_byte = static_cast<std::uint32_t>(cleaned.size());
+        const std::size_t count = decode(given, at, c.code);
+        if (count == 0) {
+            c.code = replacement;
+            cleaned += "\xEF\xBF\xBD";
+        } else if (c.code < 0x20 || (c.code >= 0x7F && c.code < 0xA0)) {
+            c.code = ' ';
+            cleaned += ' ';
+        } else {
+            cleaned.append(given, at, count);
+        }
+        c.byte_count = static_cast<std::uint32_t>(cleaned.size()) - c.first_byte;
+        characters.push_back(c);
+        at += count == 0 ? 1 : count;
+    }
+    return characters;
+}
+
+bool is_figure(char32_t code) {
+    return code >= '0' && code <= '9';
+}
+
+enum class Part : std::uint8_t { plain, numerator, slash, denominator };
+
+std::vector<Part> parts_of(const std::vector<Character>& text) {
+    std::vector<Part> parts(text.size(), Part::plain);
+    for (std::size_t i = 0; i < text.size(); ++i) {
+        if (text[i].code != fraction_slash) continue;
+        std::size_t first = i;
+        while (first > 0 && is_figure(text[first - 1].code) && parts[first - 1] == Part::plain) --first;
+        std::size_t end = i + 1;
+        while (end < text.size() && is_figure(text[end].code)) ++end;
+        if (first == i || end == i + 1) continue;
+        std::fill(parts.begin() + first, parts.begin() + i, Part::numerator);
+        parts[i] = Part::slash;
+        std::fill(parts.begin() + i + 1, parts.begin() + end, Part::denominator);
+    }
+    return parts;
+}
+
+const FontCharacter* find(const FontTable& font, char32_t code) {
+    const FontCharacter* end = font.characters + font.character_count;
+    const FontCharacter* at = std::lower_bound(
+        font.characters, end, code, [](const FontCharacter& c, char32_t wanted) { return c.code < wanted; });
+    return at != end && at->code == code ? at : nullptr;
+}
+
+int kerning(const FontTable& font, const FontCharacter* left, const FontCharacter* right) {
+    if (!left || !right || left->kern_left == 0 || right->kern_right == 0) return 0;
+    const int wanted = left->kern_left * 256 + right->kern_right;
+    const KernPair* end = font.kerning + font.kern_count;
+    const KernPair* at = std::lower_bound(font.kerning, end, wanted, [](const KernPair& pair, int key) {
+        return pair.left * 256 + pair.right < key;
+    });
+    return at != end && at->left * 256 + at->right == wanted ? at->by : 0;
+}
+
+}  // namespace
+
+LaidOutText lay_out(const std::string& utf8, Weight weight) {
+    const FontTable& font = font_table(weight);
+    LaidOutText out;
+    const std::vector<Character> text = characters_of(utf8, out.utf8);
+    const std::vector<Part> parts = parts_of(text);
+    out.glyphs.reserve(text.size());
+
+    int x = 0;  // font units: whole numbers, so that the sum is the same in any order
+    const FontCharacter* before = nullptr;
+    for (std::size_t i = 0; i < text.size(); ++i) {
+        const Character& c = text[i];
+        const FontCharacter* plain = nullptr;
+        FontGlyph glyph = font.unknown;
+        switch (parts[i]) {
+            case Part::numerator:
+                glyph = font.numerator[c.code - '0'];
+                break;
+            case Part::slash:
+                glyph = font.fraction_slash;
+                break;
+            case Part::denominator:
+                glyph = font.denominator[c.code - '0'];
+                break;
+            case Part::plain:
+                plain = find(font, c.code);
+                if (plain) {
+                    glyph = {plain->glyph, plain->advance};
+                } else {
+                    const std::string character = out.utf8.substr(c.first_byte, c.byte_count);
+                    if (std::find(out.unknown.begin(), out.unknown.end(), character) == out.unknown.end())
+                        out.unknown.push_back(character);
+                }
+        }
+        int advance = glyph.advance;
+        if (c.code == ' ' && i > 0 && is_figure(text[i - 1].code) && i + 1 < text.size() &&
+            parts[i + 1] == Part::numerator)
+            advance = static_cast<int>(narrow_space_em * font.units_per_em);
+        if (const int by = kerning(font, before, plain); by != 0) {
+            x += by;
+            out.glyphs.back().advance_em += static_cast<double>(by) / font.units_per_em;
+        }
+        out.glyphs.push_back({glyph.id, static_cast<double>(x) / font.units_per_em,
+                              static_cast<double>(advance) / font.units_per_em, c.first_byte, c.byte_count});
+        x += advance;
+        before = plain;
+    }
+    out.width_em = static_cast<double>(x) / font.units_per_em;
+    return out;
+}
+
+FontHeights font_heights() {
+    const FontTable& font = font_table(Weight::regular);
+    const auto em = [&](int units) { return static_cast<double>(units) / font.units_per_em; };
+    return {em(font.ascender), em(font.descender), em(font.cap_height), em(font.x_height)};
+}
+
+double text_width_mm(const std::string& utf8, double size_mm, Weight weight) {
+    return lay_out(utf8, weight).width_em * size_mm;
+}
+
+Box text_box_mm(const Text& text) {
+    const double width = text_width_mm(text.utf8, text.size_mm, text.weight);
+    const double start = text.anchor == Anchor::start    ? 0
+                         : text.anchor == Anchor::middle ? -width / 2
+                                                         : -width;
+    const FontHeights heights = font_heights();
+    const Vec2 along = text_direction(text.angle_deg);
+    const Vec2 up = {along.y, -along.x};  // page space is y down
+    Box box;
+    for (const double x : {start, start + width})
+        for (const double y : {heights.descender * text.size_mm, heights.ascender * text.size_mm})
+            box.add(text.at_mm + x * along + y * up);
+    return box;
+}
+
+Vec2 text_direction(double angle_deg) {
+    // Quarter turns are exact, so that upright pages hold whole numbers.
+    const double turned = angle_deg - 360 * std::floor(angle_deg / 360);
+    if (turned == 0) return {1, 0};
+    if (turned == 90) return {0, -1};
+    if (turned == 180) return {-1, 0};
+    if (turned == 270) return {0, 1};
+    const double rad = turned * 3.14159265358979323846 / 180;
+    return {std::cos(rad), -std::sin(rad)};
+}
+
+}  // namespace spile
