@@ -5,8 +5,8 @@ namespace spile {
 [[noreturn]] void check_failed(const char* condition, const char* file, int line);
 }
 
-#define SPILE_CHECK(condition) \
-    do {                       \
+#define SPILE_CHECK(condition)                                                   \
+    do {                                                                         \
         if (!(condition)) ::spile::check_failed(#condition, __FILE__, __LINE__); \
     } while (false)
 

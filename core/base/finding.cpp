@@ -7,9 +7,12 @@ namespace spile {
 
 const char* severity_name(Severity severity) {
     switch (severity) {
-        case Severity::note: return "note";
-        case Severity::look: return "look";
-        case Severity::stop: return "stop";
+        case Severity::note:
+            return "note";
+        case Severity::look:
+            return "look";
+        case Severity::stop:
+            return "stop";
     }
     return "note";
 }
@@ -25,7 +28,8 @@ void sort_worst_first(std::vector<Finding>& findings) {
 }
 
 void append(std::vector<Finding>& findings, std::vector<Finding> more) {
-    findings.insert(findings.end(), std::make_move_iterator(more.begin()), std::make_move_iterator(more.end()));
+    findings.insert(findings.end(), std::make_move_iterator(more.begin()),
+                    std::make_move_iterator(more.end()));
 }
 
 }  // namespace spile

@@ -14,13 +14,16 @@ enum class Severity {
 
 /// What a finding is about, so that a drawing can show it.
 struct Subject {
-    std::string kind;  ///< "job", "space", "tie", "point", "panel", "edge", "corner", "opening", "stud", "piece", "goods"
-    std::string id;    ///< its id within the job, e.g. "cockpit", "F B", "3", "3/A B"; empty when there is only one
+    std::string kind;  ///< "job", "space", "tie", "point", "panel", "edge", "corner", "opening", "stud",
+                       ///< "piece", "goods"
+    std::string
+        id;  ///< its id within the job, e.g. "cockpit", "F B", "3", "3/A B"; empty when there is only one
 
     bool operator==(const Subject&) const = default;
 };
 
-/// A number of a finding, in the unit named; `name` is a word a person reads ("reads", "limit", "largest possible").
+/// A number of a finding, in the unit named; `name` is a word a person reads ("reads", "limit", "largest
+/// possible").
 struct Quantity {
     std::string name;
     double value = 0;

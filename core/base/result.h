@@ -9,8 +9,8 @@
 
 namespace spile {
 
-/// Guarantees: (1) `value` is absent only if `findings` says why with a stop; (2) a value may come with findings
-/// of any severity. User errors travel here; programming errors are SPILE_CHECKs.
+/// Guarantees: (1) `value` is absent only if `findings` says why with a stop; (2) a value may come with
+/// findings of any severity. User errors travel here; programming errors are SPILE_CHECKs.
 template <class T>
 struct Result {
     std::optional<T> value;
