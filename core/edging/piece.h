@@ -42,30 +42,40 @@ struct HoleReport {
     double slit_outer_diameter_mm = 0;
 };
 
-/// The cut lines of a piece, in piece space: seen from the face, direction arrow along +x, lower left of the face
-/// cut's box at the origin.
+/// The cut lines of a piece, in piece space: seen from the face, direction arrow along +x, lower left of the
+/// face cut's box at the origin.
 struct CutLines {
     Region face;     ///< CUT THROUGH: face and backing together
     Region backing;  ///< BACKING ONLY; equals `face` where bound or sealed
 };
 
 struct Piece {
-    std::string id;      ///< of the panel
-    int number = 0;      ///< 1, 2, ... in the order of the panels; what is chalked on the back
+    std::string id;  ///< of the panel
+    int number = 0;  ///< 1, 2, ... in the order of the panels; what is chalked on the back
     std::string name;
     Rigid piece_from_boat;
     CutLines cut;
-    Region net;                    ///< piece space
-    std::vector<Path> slits;       ///< piece space
+    Region net;               ///< piece space
+    std::vector<Path> slits;  ///< piece space
     std::vector<Seam> seams;
     std::vector<EdgeReport> edges;
     std::vector<HoleReport> holes;
     std::vector<Stud> studs;
-    double binding_mm = 0;         ///< length of binding with overlaps
-    double area_mm2 = 0;           ///< of the face cut
+    double binding_mm = 0;  ///< length of binding with overlaps
+    double area_mm2 = 0;    ///< of the face cut
 };
 
+/// Pieces of goods for panels, numbered in their order.
+///
+/// Cut lines, per edge, from the net line: bound: face and backing moved into the material by the binding's
+/// growth (outside edges smaller, holes larger); turned: face moved out by the turn, backing at the net line;
+/// sealed: both at the net line. Where finishes meet the lines are prolonged until they cross.
+///
+/// Requires: panels as `shape` guarantees them; settings without faults.
+/// Guarantees: (1) all findings collected; (2) a panel that cannot be cut is left out with a stop that says
+/// why, its number is not used again; (3) the face contains the backing; (4) piece_from_boat only moves,
+/// never turns or mirrors: +x stays toward the bow. `lengths`: how findings say a length.
 Result<std::vector<Piece>> edge_pieces(const std::vector<Panel>& panels, const FinishSettings& finish,
-                                       const RunContext& run);
+                                       const RunContext& run, const LengthStyle& lengths = {});
 
 }  // namespace spile

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "core/base/finding.h"
+#include "core/base/length.h"
 #include "core/base/result.h"
 #include "core/base/run_context.h"
 #include "core/geom/outline.h"
@@ -25,23 +26,50 @@ enum class Situation { wall, free, joint, lid, walked_over };
 
 enum class Finish { bound, turned, sealed };
 
-const char* word_for(Measured measured);
-const char* word_for(Situation situation);
-const char* word_for(Finish finish);
+inline const char* word_for(Measured measured) {
+    return measured == Measured::wall ? "wall" : measured == Measured::finished ? "finished" : "raw";
+}
+inline const char* word_for(Situation situation) {
+    switch (situation) {
+        case Situation::wall:
+            return "wall";
+        case Situation::free:
+            return "free";
+        case Situation::joint:
+            return "joint";
+        case Situation::lid:
+            return "lid";
+        case Situation::walked_over:
+            return "walked over";
+    }
+    return "";
+}
+inline const char* word_for(Finish finish) {
+    return finish == Finish::bound ? "bound" : finish == Finish::turned ? "turned" : "sealed";
+}
 
 /// Measures of how an edge is finished, of the goods and the shop. Defaults are common practice, no source.
 struct FinishSettings {
-    double binding_growth_mm = 25.4 / 16;     ///< g: net line less cut line of a bound edge
-    double binding_width_mm = 25.4;           ///< flat width of the binding
-    double least_bound_radius_mm = 25.4;      ///< tightest outside corner a binder passes
-    double least_bound_hole_radius_mm = 76.2; ///< tightest hole or inside corner a binder passes
-    double turn_mm = 25.4;                    ///< h: how far the face is cut outside the net line of a turned edge
-    double stitch_from_edge_mm = 6.35;        ///< stitch line inside the finished edge
-    double post_ease_mm = 6.35;               ///< added all round a post
-    double slit_short_mm = 6.35;              ///< slits of a turned hole stop this far from the backing edge
-    double turned_hole_face_mm = 25.4;        ///< diameter of the face cut of a turned hole
-    double binding_overlap_mm = 25.4;         ///< end over start
+    double binding_growth_mm = 25.4 / 16;      ///< g: net line less cut line of a bound edge
+    double binding_width_mm = 25.4;            ///< flat width of the binding
+    double least_bound_radius_mm = 25.4;       ///< tightest outside corner a binder passes
+    double least_bound_hole_radius_mm = 76.2;  ///< tightest hole or inside corner a binder passes
+    double turn_mm = 25.4;              ///< h: how far the face is cut outside the net line of a turned edge
+    double stitch_from_edge_mm = 6.35;  ///< stitch line inside the finished edge
+    double post_ease_mm = 6.35;         ///< added all round a post
+    double slit_short_mm = 6.35;        ///< slits of a turned hole stop this far from the backing edge
+    double turned_hole_face_mm = 25.4;  ///< diameter of the face cut of a turned hole
+    double binding_overlap_mm = 25.4;   ///< end over start
+    double corner_allowance_mm =
+        25.4 / 64;  ///< a corner whose rounding would move the line by less than this passes as an edge
+    double stud_from_edge_mm = 25.4 * 3 / 4;  ///< a stud nearer to a finished edge than this is pointed out
+    double facet_mm = 25.4 / 32;  ///< how far the straight stretch between two slits may stand off the curve
 };
+
+/// Faults of the settings themselves: a stop (code "finish-setting") for every measure that is not a number,
+/// is negative or is 0 where a size is needed, and for measures that contradict each other. Empty for the
+/// defaults.
+std::vector<Finding> faults_of(const FinishSettings& finish, const LengthStyle& lengths = {});
 
 /// Clearances by situation when an edge does not say: middle of the common-practice range, no source.
 struct Clearances {
@@ -65,7 +93,7 @@ struct OpeningPlan {
     double diameter_mm = 0;  ///< of the thing that passes: the post
     double ease_mm = 0;      ///< all round; the net line is diameter + 2 ease
     Finish finish = Finish::turned;
-    Vec2 centre_mm;          ///< boat space, filled by shape
+    Vec2 centre_mm;  ///< boat space, filled by shape
 };
 
 struct CornerPlan {
@@ -79,10 +107,12 @@ struct PanelInput {
     std::vector<CornerPlan> corners;  ///< counter-clockwise or clockwise; shape puts them counter-clockwise
     std::vector<EdgePlan> edges;      ///< edges[i] leaves corners[i]
     std::vector<OpeningPlan> openings;
-    std::vector<std::string> studs;   ///< points of the space that carry a stud of the boat under this panel
-    double size_x_mm = 0, size_y_mm = 0;  ///< a plain mat: finished length along the direction, width across; 0 otherwise
+    std::vector<std::string> studs;  ///< points of the space that carry a stud of the boat under this panel
+    double size_x_mm = 0,
+           size_y_mm = 0;  ///< a plain mat: finished length along the direction, width across; 0 otherwise
     Finish mat_finish = Finish::turned;
     std::string where;
+    double corner_radius_mm = 0;  ///< of a plain mat: all four corners
 };
 
 /// Three lines, three types. Tags are indices into `Panel::edges`; -1 is a rounded corner.
@@ -90,7 +120,9 @@ struct BoatLine {
     Outline outline;
 };
 struct NetLine {
-    Region region;  ///< corners rounded, openings as holes (tag = -2 - index of the opening)
+    Region region;      ///< corners rounded, openings as holes (clockwise, tag = -2 - index of the opening)
+    Outline unrounded;  ///< the outer outline before corners were rounded: what a tape reads from corner to
+                        ///< corner
 };
 
 struct Stud {
@@ -100,16 +132,39 @@ struct Stud {
 
 struct Panel {
     std::string id, name, space;
-    std::vector<EdgePlan> edges;  ///< counter-clockwise
-    std::vector<OpeningPlan> openings;
+    std::vector<CornerPlan> corners;    ///< counter-clockwise; corners[i] starts edges[i]
+    std::vector<EdgePlan> edges;        ///< counter-clockwise
+    std::vector<OpeningPlan> openings;  ///< as made: a hole too small to bind says turned
     std::vector<Stud> studs;
     BoatLine boat_line;
     NetLine net_line;
     bool mat = false;
+    bool was_clockwise = false;  ///< the corners were named clockwise: people know edges[i] as "to from"
+    std::string where;           ///< place in the document, for findings
 };
 
-/// Panels of a job from its surveys (by space id). Panels that cannot be made are left out with a stop that says why.
-Result<std::vector<Panel>> shape(const std::vector<PanelInput>& panels, const std::map<std::string, Survey>& surveys,
-                                 const FinishSettings& finish, const RunContext& run);
+/// An edge as the person named it, "A B", whichever way round the panel was put.
+inline std::string edge_name(const Panel& panel, std::size_t i) {
+    const EdgePlan& e = panel.edges[i];
+    return panel.was_clockwise ? e.to + " " + e.from : e.from + " " + e.to;
+}
+
+/// Panels of a job from its surveys (by space id): boat line, then net line.
+///
+/// Boat line: edge C-D takes the survey's curve for C-D (either way round), else the straight line between
+/// the points. Net line, per edge: `wall` moves in by the clearance; `finished` stays; `raw` is the face cut
+/// line itself, so the net line lies where that finish puts it (bound: out by g, turned: in by h, sealed: the
+/// same). A plain mat has its lower left corner at the origin and corners A B C D from there,
+/// counter-clockwise.
+///
+/// Requires: edges.size() == corners.size(), edges[i] from corners[i] to the next (mats: both empty).
+/// Guarantees: (1) all findings collected, in the order of the panels; (2) a panel that cannot be made is
+/// left out with a stop that says why; an opening or corner that cannot be made is left out of its panel (a
+/// corner stays square) with a stop; (3) every net line is simple, counter-clockwise, holes inside it,
+/// clockwise and apart; (4) no corner is rounded unless its radius was asked for. `lengths`: how findings say
+/// a length.
+Result<std::vector<Panel>> shape(const std::vector<PanelInput>& panels,
+                                 const std::map<std::string, Survey>& surveys, const FinishSettings& finish,
+                                 const RunContext& run, const LengthStyle& lengths = {});
 
 }  // namespace spile
