@@ -31,8 +31,9 @@ struct Slash {
 constexpr Slash kFractionSlash{"\u2044"};
 constexpr Slash kPlainSlash{"/"};
 
-/// `marks` of 1/denominator, as "48 1/4", "1/4", "48" or "0".
-std::string mixed_number(std::int64_t marks, std::int64_t denominator, Slash slash) {
+/// `marks` of 1/denominator, as "48 1/4", "48" or "0"; a fraction alone as "1/4", or "0 1/4" when `zero` is
+/// wanted.
+std::string mixed_number(std::int64_t marks, std::int64_t denominator, Slash slash, bool zero) {
     const std::int64_t whole = marks / denominator;
     std::int64_t over = marks % denominator;
     while (over != 0 && over % 2 == 0) {
@@ -41,7 +42,7 @@ std::string mixed_number(std::int64_t marks, std::int64_t denominator, Slash sla
     }
     if (over == 0) return std::to_string(whole);
     const std::string fraction = std::to_string(over) + slash.utf8 + std::to_string(denominator);
-    return whole == 0 ? fraction : std::to_string(whole) + ' ' + fraction;
+    return whole == 0 && !zero ? fraction : std::to_string(whole) + ' ' + fraction;
 }
 
 PrintedLength print_inches(double mm, const LengthStyle& style, Slash slash) {
@@ -54,9 +55,9 @@ PrintedLength print_inches(double mm, const LengthStyle& style, Slash slash) {
     if (marks < 0) out.text = "-";
     const std::int64_t foot = 12 * static_cast<std::int64_t>(den);
     if (style.feet && size >= 2 * foot) {
-        out.text += std::to_string(size / foot) + "' " + mixed_number(size % foot, den, slash) + '"';
+        out.text += std::to_string(size / foot) + "' " + mixed_number(size % foot, den, slash, true) + '"';
     } else {
-        out.text += mixed_number(size, den, slash);
+        out.text += mixed_number(size, den, slash, false);
         if (style.with_unit) out.text += " in";
     }
     return out;

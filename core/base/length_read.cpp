@@ -158,18 +158,16 @@ class Reader {
     bool refuse(const char* code, std::size_t at, const std::string& why, const std::string& to_do) {
         fault_.code = code;
         fault_.severity = Severity::stop;
-        fault_.says = "\u201C" + std::string(trimmed(text_)) + "\u201D " + why;
-        if (at > 0) {
-            fault_.says += " (character " + std::to_string(at) + ")";
-            fault_.numbers.push_back({"character", static_cast<double>(at), ""});
-        }
-        fault_.says += '.';
+        const std::string quoted = "\u201C" + std::string(trimmed(text_)) + "\u201D";
+        fault_.says = at > 0 ? quoted + ", character " + std::to_string(at) + ": " + why : why;
+        if (at > 0) fault_.numbers.push_back({"character", static_cast<double>(at), ""});
+        if (fault_.says.back() != '?') fault_.says += '.';
         fault_.to_do = to_do;
         return false;
     }
 
     bool refuse_too_fine(std::size_t at) {
-        return refuse("length-too-fine", at, "has more digits than can be kept exactly",
+        return refuse("length-too-fine", at, "more digits than can be kept exactly",
                       "Write it to a tenth of a millimetre or a 64th of an inch; no tape shows more.");
     }
 
@@ -202,16 +200,15 @@ class Reader {
 
 bool Reader::decode() {
     if (trimmed(text_).empty())
-        return refuse("length-empty", 0, "is empty: a length is missing",
-                      "Write a length such as 63 1/4 or 1607 mm.");
+        return refuse("length-empty", 0, "A length is missing", "Write a length such as 63 1/4 or 1607 mm.");
     for (std::size_t i = 0; i < text_.size();) {
         const std::optional<Character> c = decoded(text_.substr(i));
         if (codes_.size() == kLongestText || !c) {
             const std::size_t place = codes_.size() + 1;
             text_ = text_.substr(0, i);
-            return c ? refuse("length-too-long", place, "... goes on for more than 64 characters",
+            return c ? refuse("length-too-long", place, "the length goes on for more than 64 characters",
                               "Write one length, such as 63 1/4.")
-                     : refuse("length-character", place, "... goes on with bytes that are not text (UTF-8)",
+                     : refuse("length-character", place, "bytes that are not text (UTF-8) follow",
                               "Type the length again.");
         }
         codes_.push_back(c->code);
@@ -234,7 +231,8 @@ bool Reader::split_number() {
         if (is_point(at(here_))) {
             if (++points == 2)
                 return refuse("length-two-points", here_ + 1,
-                              "has two points and can be read in several ways, as 3.10.1 for 3 ft 10 1/4 in",
+                              "a second point; some write 3.10.1 for 3 ft 10 1/4 in, so this can be read in "
+                              "several ways",
                               "Which is meant? Write it with its marks, such as 3' 10 1/4\", or as one "
                               "decimal number.");
             continue;
@@ -257,12 +255,12 @@ bool Reader::split_number() {
         }
         if (__builtin_mul_overflow(token.value.num, 10, &token.value.num) ||
             __builtin_add_overflow(token.value.num, digit, &token.value.num))
-            return points == 0 ? refuse("length-too-large", here_ + 1, "is longer than 1000 m",
+            return points == 0 ? refuse("length-too-large", here_ + 1, "longer than 1000 m",
                                         "Look at the reading again: is a space or a point missing?")
                                : refuse_too_fine(here_ + 1);
     }
     if (points == 1 && decimals == 0)
-        return refuse("length-point", here_, "has a point with no digit after it",
+        return refuse("length-point", here_, "a point with no digit after it",
                       "Write the digits after the point, or leave it out.");
     token.value = lowest(token.value);
     token.like_thousands = comma && decimals == 3 && whole_digits >= 1 && whole_digits <= 3 && first != '0';
@@ -277,14 +275,12 @@ bool Reader::split_number() {
     while (is_space(at(over))) ++over;
     std::int64_t bottom = 0;
     if (points > 0 || !is_digit(at(over)))
-        return refuse("length-fraction", slash + 1,
-                      "has a fraction that is not whole number over whole number",
+        return refuse("length-fraction", slash + 1, "a fraction must be a whole number over a whole number",
                       "Write the fraction as on a tape, such as 63 1/4.");
     for (; is_digit(at(over)); ++over)
         bottom = std::min<std::int64_t>(bottom * 10 + (at(over) - '0'), 1000000);
     if (is_point(at(over)) || is_slash(at(over)))
-        return refuse("length-fraction", over + 1,
-                      "has a fraction that is not whole number over whole number",
+        return refuse("length-fraction", over + 1, "a fraction must be a whole number over a whole number",
                       "Write the fraction as on a tape, such as 63 1/4.");
     here_ = over;
     token.kind = Kind::fraction;
@@ -299,7 +295,7 @@ bool Reader::split_word() {
     for (; is_letter(at(here_)); ++here_) word += static_cast<char>(at(here_) | 0x20u);
     const std::optional<Kind> kind = unit_word(word);
     if (!kind)
-        return refuse("length-unit", start + 1, "has \u201C" + word + "\u201D, which is not a unit of length",
+        return refuse("length-unit", start + 1, "\u201C" + word + "\u201D is not a unit of length",
                       "Write ft, in, mm, cm or m, or the number alone.");
     if (at(here_) == '.') ++here_;  // "in."
     tokens_.push_back({*kind, start + 1, {}, false, false});
@@ -327,7 +323,7 @@ bool Reader::split() {
             tokens_.push_back({doubled ? Kind::inch : Kind::foot, here_ + 1, {}, false, false});
             here_ += doubled ? 2 : 1;
         } else {
-            return refuse("length-character", here_ + 1, "has a character that belongs to no length",
+            return refuse("length-character", here_ + 1, "this belongs to no length",
                           "Write a length such as 63 1/4, 5' 3 1/4\" or 1607 mm.");
         }
     }
@@ -338,8 +334,7 @@ bool Reader::split() {
 bool Reader::quantity(Ratio& value) {
     const Token* token = next();
     if (!token || (token->kind != Kind::number && token->kind != Kind::fraction))
-        return refuse("length-number", token ? token->at : codes_.size() + 1,
-                      "has no number where one is needed",
+        return refuse("length-number", token ? token->at : codes_.size() + 1, "a number is missing",
                       "Write a length such as 63 1/4, 5' 3 1/4\" or 1607 mm.");
     const Token* whole = nullptr;
     if (token->kind == Kind::number) {
@@ -351,7 +346,7 @@ bool Reader::quantity(Ratio& value) {
             next_is(Kind::dash) && next_ + 1 < tokens_.size() && tokens_[next_ + 1].kind == Kind::fraction;
         if (dashed && (next()->spaced || tokens_[next_ + 1].spaced))
             return refuse(
-                "length-dash", next()->at, "has a dash with a space beside it: is something taken away?",
+                "length-dash", next()->at, "a dash with a space beside it. Is something taken away?",
                 "Write the length that is meant, with the fraction straight after it, such as 63-1/4.");
         if (dashed) ++next_;
         token = next();
@@ -361,17 +356,17 @@ bool Reader::quantity(Ratio& value) {
     has_fraction_ = true;
     const Ratio fraction = token->value;
     if (whole && !whole->value.whole())
-        return refuse("length-fraction", token->at, "has a fraction behind a decimal number",
+        return refuse("length-fraction", token->at, "a fraction behind a decimal number",
                       "Which is meant? Write one or the other, such as 63.25 or 63 1/4.");
     if (fraction.den < 2 || fraction.den > 64 || (fraction.den & (fraction.den - 1)) != 0)
         return refuse(
             "length-fraction-of-no-tape", token->at,
-            "has a fraction with " + std::to_string(fraction.den) + " below the line, which no tape shows",
+            "a fraction with " + std::to_string(fraction.den) + " below the line, which no tape shows",
             "What does the tape say? Write halves, quarters, eighths, sixteenths, 32nds or 64ths, or a "
             "decimal such as 63.25.");
     if (fraction.num >= fraction.den)
         return refuse("length-fraction-over-one", token->at,
-                      "has a fraction of one or more: is a space missing, as in 5 1/4 written 51/4?",
+                      "a fraction of one or more. Is a space missing, as in 5 1/4 written 51/4?",
                       "Write the whole number, a space and the fraction, such as 5 1/4.");
     const std::optional<Ratio> both = sum(whole ? whole->value : Ratio{}, lowest(fraction));
     if (!both) return refuse_too_fine(token->at);
@@ -389,11 +384,11 @@ bool Reader::imperial(Ratio feet, std::size_t feet_at) {
     if (!quantity(inches)) return false;
     if (next_is(Kind::inch)) ++next_;
     if (next())
-        return refuse("length-after-inches", next()->at, "goes on after the inches",
+        return refuse("length-after-inches", next()->at, "more follows after the inches",
                       "Write feet, inches and a fraction, such as 5' 3 1/4\".");
     if (!feet.whole())
         return refuse("length-parts-of-a-foot", feet_at,
-                      "has parts of a foot and inches as well: are they added?",
+                      "parts of a foot, and inches as well. Are they added?",
                       "Write whole feet and the inches, such as 5' 9\".");
     const std::optional<Ratio> in_feet = product(feet, {12, 1});
     const std::optional<Ratio> total = in_feet ? sum(*in_feet, inches) : std::nullopt;
@@ -402,7 +397,7 @@ bool Reader::imperial(Ratio feet, std::size_t feet_at) {
         const double mm = static_cast<double>(total->num) / static_cast<double>(total->den) * 25.4;
         const std::string carried =
             mm < 1e9 ? " Is " + plain_length(mm, {Unit::inch, 64, 0.5, false, true}) + " meant?" : "";
-        return refuse("length-inches-over-a-foot", inches_at, "has twelve inches or more beside feet",
+        return refuse("length-inches-over-a-foot", inches_at, "twelve inches or more beside feet",
                       "Look at the reading again." + carried);
     }
     return finish(*total, inch_mm, Unit::inch);
@@ -412,7 +407,7 @@ bool Reader::measure() {
     if (next_is(Kind::dash)) {
         negative_ = true;
         if (!allow_negative_)
-            return refuse("length-negative", next()->at, "is less than nothing; a length here cannot be",
+            return refuse("length-negative", next()->at, "a minus; this length cannot be less than nothing",
                           "Leave the minus out, or say the other direction in words.");
         ++next_;
     }
@@ -423,18 +418,18 @@ bool Reader::measure() {
         if (default_unit_ == Unit::inch) return finish(value, {127, 5}, Unit::inch);
         if (has_fraction_)
             return refuse("length-fraction-of-mm", start,
-                          "has a fraction, but lengths here are in mm: inches?",
+                          "a fraction, but lengths here are in mm. Is it inches?",
                           "Write the unit behind it: 63 1/4 in, or 1606.5 mm.");
         return finish(value, {1, 1}, Unit::mm);
     }
     const Token unit = *next();
     if (unit.kind == Kind::number || unit.kind == Kind::fraction || unit.kind == Kind::dash)
-        return refuse("length-two-numbers", unit.at, "has a second number without a mark: feet and inches?",
+        return refuse("length-two-numbers", unit.at, "a second number without a mark. Is it feet and inches?",
                       "Which is meant? Write 5' 3 1/4\" for feet and inches, or one number.");
     ++next_;
     if (unit.kind == Kind::foot) return imperial(value, start);
     if (next())
-        return refuse("length-after-unit", next()->at, "goes on after its unit",
+        return refuse("length-after-unit", next()->at, "more follows after the unit",
                       "Write one number and one unit, such as 1607 mm or 63 1/4 in.");
     switch (unit.kind) {
         case Kind::inch:
@@ -452,15 +447,15 @@ bool Reader::measure() {
 bool Reader::finish(Ratio value, Ratio unit_mm, Unit unit) {
     if (like_thousands_)
         return refuse("length-comma", like_thousands_->at,
-                      "has a comma before three digits: thousands or decimals?",
-                      "Write it without the comma, or with a point: 1607 or 1.607.");
+                      "a comma before three digits. Thousands or decimals?",
+                      "Write thousands without the comma (1607) or decimals with a point (1.607).");
     const std::optional<Ratio> mm = product(value, unit_mm);
     const bool too_long =
         mm ? mm->num / mm->den >= kLongestLength_mm && (mm->num > kLongestLength_mm * mm->den)
            : !(value < 1000000);
     if (too_long) {
         fault_.numbers.push_back({"limit", static_cast<double>(kLongestLength_mm), "mm"});
-        return refuse("length-too-large", tokens_.front().at, "is longer than 1000 m",
+        return refuse("length-too-large", tokens_.front().at, "longer than 1000 m",
                       "Look at the reading again: is a space or a point missing, or is the unit another?");
     }
     if (!mm) return refuse_too_fine(tokens_.front().at);
