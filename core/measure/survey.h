@@ -16,11 +16,12 @@ namespace spile {
 
 enum class TapeClass { I, II, III };
 
-/// How far a reading may be off. Defaults: tape class II of Directive 2014/32/EU Annex X (MI-008); reading step 1/16 in;
-/// end placement 0.7 mm (from memory); squareness of an offset 2 degrees is far too rough, 0.5 degree (common practice).
+/// How far a reading may be off. Defaults: tape class II of Directive 2014/32/EU Annex X (MI-008); reading
+/// step 1/16 in; end placement 0.7 mm (from memory); squareness of an offset 2 degrees is far too rough, 0.5
+/// degree (common practice).
 struct TapeSettings {
     TapeClass tape_class = TapeClass::II;
-    bool hook = false;           ///< one end is a hook or a surface: adds c of the directive
+    bool hook = false;  ///< one end is a hook or a surface: adds c of the directive
     double reads_to_mm = 25.4 / 16;
     double ends_sd_mm = 0.7;
     double square_sd_rad = 0.0087;  ///< standard deviation of the right angle of an offset
@@ -31,8 +32,9 @@ struct SpaceInput {
     std::string id;
     TapeSettings tape;
     Unit unit = Unit::inch;
-    std::vector<std::string> walk;  ///< corners met walking round with the floor on the left hand; settles the mirror question
-    std::vector<std::string> bow;   ///< two points: the direction to the bow is from the first to the second
+    std::vector<std::string>
+        walk;  ///< corners met walking round with the floor on the left hand; settles the mirror question
+    std::vector<std::string> bow;  ///< two points: the direction to the bow is from the first to the second
     std::vector<Reading> readings;
 };
 
@@ -41,14 +43,42 @@ struct SurveyPoint {
     Cov2 cov_mm2;  ///< a priori
 };
 
-/// How a reading sits with the others.
+/// How a reading sits with the others. A line that holds two sizes gives two reports, told apart by `part`.
 struct TieReport {
     std::string id, line;
+    std::string
+        part;  ///< "" for a tie; "at", "off", "over", "up" for the part of its line; "line": lies on the line
     std::vector<std::string> points;  ///< from, to for a tie
     double reads_mm = 0;
     double sd_mm = 0;        ///< a priori
     double residual_mm = 0;  ///< reads less adjusted: positive reads long
     double redundancy = 0;   ///< 0: nothing checks it, 1: fully checked
+    double w = 0;            ///< residual over its own standard deviation; 0 where nothing checks it
+    std::optional<double>
+        smallest_slip_mm;        ///< the slip it would show four times in five; empty: nothing checks it
+    double unseen_moves_mm = 0;  ///< how far a slip just too small to show moves the worst point
+    std::string unseen_point;    ///< that point
+};
+
+/// A tie or part of a line named by its points.
+struct TieName {
+    std::string id, line, from, to;
+};
+
+/// A reading that does not agree with the others. Likeliest first in Survey::suspects.
+struct Suspect {
+    std::string id, line, part, from, to;
+    double slip_mm = 0;    ///< positive reads long
+    double sd_mm = 0;      ///< of the slip, a priori
+    std::string guess;     ///< the likeliest cause in words; empty when none fits
+    std::string proposed;  ///< the reading as it would then be, written as a line; empty without a guess
+    std::vector<TieName> alike;  ///< cannot be told from it: one of these or the suspect itself is wrong
+};
+
+/// Covariance between the places of two neighbours (of the walk, or of one tie), for the doubt along an edge.
+struct PairDoubt {
+    std::string from, to;
+    double from_x_to_x = 0, from_x_to_y = 0, from_y_to_x = 0, from_y_to_y = 0;  ///< mm2, a priori
 };
 
 /// An edge of the space that was measured as a curve. Key of `curves`: {from, to} as typed.
@@ -65,13 +95,19 @@ struct Survey {
     std::vector<SurveyCurve> curves;
     double variance_factor = 1;  ///< estimated over a priori
     int spare = 0;               ///< redundancy: readings beyond what fixes the shape
-    std::vector<std::string> advice;
+    std::string verdict;         ///< one plain sentence: does it close, is it fixed, what is wrong
+    std::vector<Suspect> suspects;
+    std::vector<std::string> advice;   ///< the next best ties, best first, one sentence each
+    std::vector<std::string> missing;  ///< what still keeps a person from leaving the boat, one sentence each
+    std::vector<PairDoubt> pairs;
+    std::map<std::string, Vec2>
+        loose;  ///< roughly where points that can still swing may lie; for a drawing only
 };
 
 /// Adjusts all readings of a space together by least squares.
-/// Guarantees: (1) all findings collected; (2) `value` present when at least one point could be placed; `fixed` false
-/// when a point can still swing, with a stop that names it and the tie that would pin it; (3) the same result for
-/// readings in any order and any names, within noise.
+/// Guarantees: (1) all findings collected; (2) `value` present when at least one point could be placed;
+/// `fixed` false when a point can still swing, with a stop that names it and the tie that would pin it; (3)
+/// the same result for readings in any order and any names, within noise.
 Result<Survey> measure(const SpaceInput& space, const RunContext& run);
 
 }  // namespace spile
