@@ -10,6 +10,7 @@ that is committed with what this program writes.
 import argparse
 import os
 
+from fontTools.pens.boundsPen import BoundsPen
 from fontTools.ttLib import TTFont
 
 HOME = os.path.dirname(os.path.dirname(os.path.abspath(__file__)))
@@ -74,6 +75,13 @@ def pair_kerning(font):
     return kern
 
 
+def bounds(font, glyph):
+    glyphs = font.getGlyphSet()
+    pen = BoundsPen(glyphs)
+    glyphs[glyph].draw(pen)
+    return pen.bounds
+
+
 def classes(rows):
     """Equal rows share a class; class 0 is the row of zeros."""
     numbers = {tuple([0] * len(rows[0])): 0}
@@ -116,6 +124,10 @@ def table_of(name, font):
     def figures(mapping):
         return ",".join("{%d,%d}" % (glyph_id(mapping[d]), advance(mapping[d])) for d in digits)
 
+    # The font hangs denominators below the baseline; a fraction stands better between baseline and capital height.
+    four = cmap[ord("4")]
+    lower, upper = (bounds(font, mapping[four]) for mapping in (denominator, numerator))
+    rises = (font["OS/2"].sCapHeight - upper[3], -lower[1])
     slash = cmap[FRACTION_SLASH]
     os2, hhea = font["OS/2"], font["hhea"]
     characters = ["{%d,%d,%d,%d,%d}" % (c, glyph_id(g), advance(g), l, r)
@@ -126,7 +138,7 @@ def table_of(name, font):
              f"    {font['head'].unitsPerEm}, {hhea.ascent}, {hhea.descent}, {os2.sCapHeight}, {os2.sxHeight},\n"
              f"    {{0, {advance('.notdef')}}},\n"
              f"    {{{figures(numerator)}}},\n    {{{glyph_id(slash)}, {advance(slash)}}},\n"
-             f"    {{{figures(denominator)}}},\n"
+             f"    {{{figures(denominator)}}},\n    {rises[0]}, {rises[1]},\n"
              f"    {name}_characters, {len(codes)}, {name}_kerning, {len(pairs)}}};\n")
     return text
 

@@ -33,6 +33,8 @@ struct FontTable {
     FontGlyph numerator[10];
     FontGlyph fraction_slash;
     FontGlyph denominator[10];
+    int numerator_rise;               ///< font units, to bring its top to the height of capitals
+    int denominator_rise;             ///< to bring its foot to the baseline
     const FontCharacter* characters;  ///< ascending by code; figures are the tabular ones
     int character_count;
     const KernPair* kerning;  ///< ascending by (left, right)

@@ -14,6 +14,7 @@ namespace spile {
 struct PlacedGlyph {
     std::uint16_t glyph = 0;  ///< index in the font file; 0 is the box for what the font lacks
     double x_em = 0;
+    double rise_em = 0;     ///< above the baseline; 0 but for the figures of a fraction
     double advance_em = 0;  ///< with kerning; x_em + advance_em is where the next glyph stands
     std::uint32_t first_byte =
         0;  ///< the character it shows: LaidOutText::utf8.substr(first_byte, byte_count)
@@ -41,6 +42,8 @@ struct LaidOutText {
 LaidOutText lay_out(const std::string& utf8, Weight weight);
 
 inline constexpr double narrow_space_em = 0.1;
+inline constexpr double fraction_kern_em =
+    0.03;  ///< by which both figures of a fraction close up to its slash
 
 /// Heights of the shipped font above (+) and below (-) the baseline, in ems; the same for both weights.
 struct FontHeights {

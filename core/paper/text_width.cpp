@@ -101,55 +101,67 @@ int kerning(const FontTable& font, const FontCharacter* left, const FontCharacte
     return at != end && at->left * 256 + at->right == wanted ? at->by : 0;
 }
 
+/// What stands for one character, in font units.
+struct Drawn {
+    FontGlyph glyph;
+    int rise = 0;
+    const FontCharacter* kerned = nullptr;  ///< null: not kerned with its neighbours
+};
+
+Drawn drawn_as(const FontTable& font, char32_t code, Part part) {
+    switch (part) {
+        case Part::numerator:
+            return {font.numerator[code - '0'], font.numerator_rise};
+        case Part::slash:
+            return {font.fraction_slash};
+        case Part::denominator:
+            return {font.denominator[code - '0'], font.denominator_rise};
+        case Part::plain:
+            break;
+    }
+    const FontCharacter* character = find(font, code);
+    if (!character) return {font.unknown};
+    return {{character->glyph, character->advance}, 0, character};
+}
+
 }  // namespace
 
 LaidOutText lay_out(const std::string& utf8, Weight weight) {
     const FontTable& font = font_table(weight);
+    const auto em = [&](int units) { return static_cast<double>(units) / font.units_per_em; };
+    const int narrow_space = static_cast<int>(narrow_space_em * font.units_per_em);
+    const int fraction_kern = static_cast<int>(fraction_kern_em * font.units_per_em);
+
     LaidOutText out;
     const std::vector<Character> text = characters_of(utf8, out.utf8);
     const std::vector<Part> parts = parts_of(text);
     out.glyphs.reserve(text.size());
 
-    int x = 0;  // font units: whole numbers, so that the sum is the same in any order
-    const FontCharacter* before = nullptr;
+    int x = 0;  // font units: whole numbers, so that the sum is exact
     for (std::size_t i = 0; i < text.size(); ++i) {
         const Character& c = text[i];
-        const FontCharacter* plain = nullptr;
-        FontGlyph glyph = font.unknown;
-        switch (parts[i]) {
-            case Part::numerator:
-                glyph = font.numerator[c.code - '0'];
-                break;
-            case Part::slash:
-                glyph = font.fraction_slash;
-                break;
-            case Part::denominator:
-                glyph = font.denominator[c.code - '0'];
-                break;
-            case Part::plain:
-                plain = find(font, c.code);
-                if (plain) {
-                    glyph = {plain->glyph, plain->advance};
-                } else {
-                    const std::string character = out.utf8.substr(c.first_byte, c.byte_count);
-                    if (std::find(out.unknown.begin(), out.unknown.end(), character) == out.unknown.end())
-                        out.unknown.push_back(character);
-                }
+        const bool last = i + 1 == text.size();
+        const Part next = last ? Part::plain : parts[i + 1];
+        const Drawn drawn = drawn_as(font, c.code, parts[i]);
+        int advance = drawn.glyph.advance;
+        if (drawn.kerned && !last && next == Part::plain) {
+            advance += kerning(font, drawn.kerned, find(font, text[i + 1].code));
+        } else if (parts[i] == Part::slash || (parts[i] == Part::numerator && next == Part::slash)) {
+            advance -= fraction_kern;
+        } else if (c.code == ' ' && next == Part::numerator && i > 0 && is_figure(text[i - 1].code)) {
+            advance = narrow_space;
         }
-        int advance = glyph.advance;
-        if (c.code == ' ' && i > 0 && is_figure(text[i - 1].code) && i + 1 < text.size() &&
-            parts[i + 1] == Part::numerator)
-            advance = static_cast<int>(narrow_space_em * font.units_per_em);
-        if (const int by = kerning(font, before, plain); by != 0) {
-            x += by;
-            out.glyphs.back().advance_em += static_cast<double>(by) / font.units_per_em;
-        }
-        out.glyphs.push_back({glyph.id, static_cast<double>(x) / font.units_per_em,
-                              static_cast<double>(advance) / font.units_per_em, c.first_byte, c.byte_count});
+        out.glyphs.push_back(
+            {drawn.glyph.id, em(x), em(drawn.rise), em(advance), c.first_byte, c.byte_count});
         x += advance;
-        before = plain;
+
+        if (drawn.glyph.id == font.unknown.id) {
+            const std::string character = out.utf8.substr(c.first_byte, c.byte_count);
+            if (std::find(out.unknown.begin(), out.unknown.end(), character) == out.unknown.end())
+                out.unknown.push_back(character);
+        }
     }
-    out.width_em = static_cast<double>(x) / font.units_per_em;
+    out.width_em = em(x);
     return out;
 }
 
