@@ -110,7 +110,12 @@ def table_of(name, font):
     codes = [c for first, last in RANGES for c in range(first, last + 1) if c in cmap]
     # Figures are always tabular, so that columns of sizes stand under one another.
     glyphs = [tabular[cmap[c]] if cmap[c] in digits else cmap[c] for c in codes]
-    kern = pair_kerning(font)
+    kern_of_font = pair_kerning(font)
+    figures_set = {tabular[d] for d in digits}
+
+    def kern(left, right):  # figures would lose their columns
+        return 0 if left in figures_set and right in figures_set else kern_of_font(left, right)
+
     distinct = sorted(set(glyphs))
     rows = {left: tuple(kern(left, right) for right in distinct) for left in distinct}
     left_class, left_rows = classes([rows[g] for g in glyphs])
