@@ -101,17 +101,21 @@ def wrapped(items, width=118):
 def table_of(name, font):
     cmap = font.getBestCmap()
     glyph_id = font.getGlyphID
-    advance = lambda glyph: font["hmtx"][glyph][0]
     tabular = single_substitution(font, "tnum")
     numerator = single_substitution(font, "numr")
     denominator = single_substitution(font, "dnom")
     digits = [cmap[c] for c in range(ord("0"), ord("9") + 1)]
 
+    figures_set = {tabular[d] for d in digits}
+    widest = max(font["hmtx"][g][0] for g in figures_set)  # SemiBold's differ among themselves by a few units
+
+    def advance(glyph):
+        return widest if glyph in figures_set else font["hmtx"][glyph][0]
+
     codes = [c for first, last in RANGES for c in range(first, last + 1) if c in cmap]
     # Figures are always tabular, so that columns of sizes stand under one another.
     glyphs = [tabular[cmap[c]] if cmap[c] in digits else cmap[c] for c in codes]
     kern_of_font = pair_kerning(font)
-    figures_set = {tabular[d] for d in digits}
 
     def kern(left, right):  # figures would lose their columns
         return 0 if left in figures_set and right in figures_set else kern_of_font(left, right)
