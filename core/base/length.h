@@ -39,11 +39,11 @@ constexpr std::int64_t kLongestLength_mm = 1000000;
 /// `63¼`), and `mm`, `cm`, `m` with a decimal point or comma. A number without a unit is in `default_unit`.
 /// Negative lengths are refused unless `allow_negative`.
 /// Guarantees: the value is exact (no binary rounding of what was typed).
-/// On bad input: a stop with code "length-..." that names the character and how to write it. Ambiguous
-/// writing is refused as a question: `3.10.1`, `5' 14"`, `51/4`, `1,607`, a fraction without a unit where
-/// lengths are in mm, a fraction that no tape shows. So are more than 64 characters, more than
-/// `kLongestLength_mm` and more digits than 64 bits hold exactly. Source: HABS guideline s. 3.1.4 for why
-/// `3.10.1` is refused.
+/// On bad input: a stop with code "length-..." that names the character and how to write it. Ambiguous writing is
+/// refused as a question: `3.10.1`, `5' 14"`, `51/4`, `1,607`, a fraction without a unit where lengths are in mm, a
+/// fraction that no tape shows. So are more than 64 characters, more than `kLongestLength_mm` and more digits than
+/// 64 bits hold exactly.
+/// Source: HABS guideline s. 3.1.4 for why `3.10.1` is refused.
 Result<TypedLength> parse_length(std::string_view text, Unit default_unit, bool allow_negative = false);
 
 /// How lengths are printed.
