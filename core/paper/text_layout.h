@@ -9,6 +9,9 @@
 
 namespace spile {
 
+/// What a character is in a fraction such as 48 1/4 written with U+2044.
+enum class FractionPart : std::uint8_t { none, numerator, slash, denominator };
+
 /// One glyph of the shipped font of this weight, `x_em` to the right of the start of the text on its
 /// baseline.
 struct PlacedGlyph {
@@ -19,6 +22,7 @@ struct PlacedGlyph {
     std::uint32_t first_byte =
         0;  ///< the character it shows: LaidOutText::utf8.substr(first_byte, byte_count)
     std::uint32_t byte_count = 0;
+    FractionPart part = FractionPart::none;
 };
 
 struct LaidOutText {

@@ -66,20 +66,19 @@ bool is_figure(char32_t code) {
     return code >= '0' && code <= '9';
 }
 
-enum class Part : std::uint8_t { plain, numerator, slash, denominator };
-
-std::vector<Part> parts_of(const std::vector<Character>& text) {
-    std::vector<Part> parts(text.size(), Part::plain);
+std::vector<FractionPart> parts_of(const std::vector<Character>& text) {
+    std::vector<FractionPart> parts(text.size(), FractionPart::none);
     for (std::size_t i = 0; i < text.size(); ++i) {
         if (text[i].code != fraction_slash) continue;
         std::size_t first = i;
-        while (first > 0 && is_figure(text[first - 1].code) && parts[first - 1] == Part::plain) --first;
+        while (first > 0 && is_figure(text[first - 1].code) && parts[first - 1] == FractionPart::none)
+            --first;
         std::size_t end = i + 1;
         while (end < text.size() && is_figure(text[end].code)) ++end;
         if (first == i || end == i + 1) continue;
-        std::fill(parts.begin() + first, parts.begin() + i, Part::numerator);
-        parts[i] = Part::slash;
-        std::fill(parts.begin() + i + 1, parts.begin() + end, Part::denominator);
+        std::fill(parts.begin() + first, parts.begin() + i, FractionPart::numerator);
+        parts[i] = FractionPart::slash;
+        std::fill(parts.begin() + i + 1, parts.begin() + end, FractionPart::denominator);
     }
     return parts;
 }
@@ -108,15 +107,15 @@ struct Drawn {
     const FontCharacter* kerned = nullptr;  ///< null: not kerned with its neighbours
 };
 
-Drawn drawn_as(const FontTable& font, char32_t code, Part part) {
+Drawn drawn_as(const FontTable& font, char32_t code, FractionPart part) {
     switch (part) {
-        case Part::numerator:
+        case FractionPart::numerator:
             return {font.numerator[code - '0'], font.numerator_rise};
-        case Part::slash:
+        case FractionPart::slash:
             return {font.fraction_slash};
-        case Part::denominator:
+        case FractionPart::denominator:
             return {font.denominator[code - '0'], font.denominator_rise};
-        case Part::plain:
+        case FractionPart::none:
             break;
     }
     const FontCharacter* character = find(font, code);
@@ -134,25 +133,26 @@ LaidOutText lay_out(const std::string& utf8, Weight weight) {
 
     LaidOutText out;
     const std::vector<Character> text = characters_of(utf8, out.utf8);
-    const std::vector<Part> parts = parts_of(text);
+    const std::vector<FractionPart> parts = parts_of(text);
     out.glyphs.reserve(text.size());
 
     int x = 0;  // font units: whole numbers, so that the sum is exact
     for (std::size_t i = 0; i < text.size(); ++i) {
         const Character& c = text[i];
         const bool last = i + 1 == text.size();
-        const Part next = last ? Part::plain : parts[i + 1];
+        const FractionPart next = last ? FractionPart::none : parts[i + 1];
         const Drawn drawn = drawn_as(font, c.code, parts[i]);
         int advance = drawn.glyph.advance;
-        if (drawn.kerned && !last && next == Part::plain) {
+        if (drawn.kerned && !last && next == FractionPart::none) {
             advance += kerning(font, drawn.kerned, find(font, text[i + 1].code));
-        } else if (parts[i] == Part::slash || (parts[i] == Part::numerator && next == Part::slash)) {
+        } else if (parts[i] == FractionPart::slash ||
+                   (parts[i] == FractionPart::numerator && next == FractionPart::slash)) {
             advance -= fraction_kern;
-        } else if (c.code == ' ' && next == Part::numerator && i > 0 && is_figure(text[i - 1].code)) {
+        } else if (c.code == ' ' && next == FractionPart::numerator && i > 0 && is_figure(text[i - 1].code)) {
             advance = narrow_space;
         }
         out.glyphs.push_back(
-            {drawn.glyph.id, em(x), em(drawn.rise), em(advance), c.first_byte, c.byte_count});
+            {drawn.glyph.id, em(x), em(drawn.rise), em(advance), c.first_byte, c.byte_count, parts[i]});
         x += advance;
 
         if (drawn.glyph.id == font.unknown.id) {
