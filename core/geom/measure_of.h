@@ -10,8 +10,9 @@
 
 namespace spile {
 
-double area_mm2(const Outline& outline);  ///< signed, counter-clockwise positive; arcs exact by Green's theorem
-double area_mm2(const Region& region);    ///< outer less holes
+double area_mm2(
+    const Outline& outline);            ///< signed, counter-clockwise positive; arcs exact by Green's theorem
+double area_mm2(const Region& region);  ///< outer less holes
 double length_mm(const Outline& outline);
 double length_mm(const Path& path);
 Box box_of(const Edge& edge);
@@ -28,6 +29,8 @@ struct Nearest {
     std::size_t edge = 0;
     double distance = 0;
 };
+/// The first of several equally near places. Error at most noise, however shallow an arc.
+Nearest nearest_on(const Edge& edge, Vec2 p);        ///< `edge` of the result is 0
 Nearest nearest_on(const Outline& outline, Vec2 p);  ///< Requires: !outline.empty()
 
 /// Least distance between two edges, 0 when they meet. Closed form for line-line, line-arc and arc-arc.
@@ -37,7 +40,9 @@ double distance_between(const Edge& a, const Edge& b);
 double distance_between(const Outline& a, const Outline& b);
 
 /// Polygon within `resolution` of the outline. Chords (inside convex arcs) or, when `outward`, tangents and chords
-/// chosen so that the polygon contains a counter-clockwise outline.
+/// chosen so that the polygon contains a counter-clockwise outline (arc points stand off by noise, so that rounding
+/// cannot cut into it); of a clockwise one (a hole) it is contained.
+/// On bad input: a resolution below noise is taken as noise; one arc is cut in at most 65536 pieces.
 std::vector<Vec2> flatten(const Outline& outline, Resolution resolution, bool outward = false);
 std::vector<Vec2> flatten(const Path& path, Resolution resolution);
 

@@ -24,8 +24,8 @@ Rigid inverse(const Rigid& r);
 
 /// The one place where anything is mirrored: from the face to the back, by rolling the goods over about the line
 /// y = axis_y that runs along the roll, so that the direction arrow and the cut end stay where they are:
-/// (x, y) -> (x, 2 axis_y - y). The same function takes a piece, the roll and the boat to their backs. Twice is the
-/// identity. Outlines keep their sense (counter-clockwise stays so) by being reversed; edge i of the result is edge
+/// (x, y) -> (x, 2 axis_y - y). The same function takes a piece, the roll and the boat to their backs. Twice is exactly
+/// the identity for axis_y = 0 (and wherever 2 axis_y - y is not rounded), else within noise. Outlines keep their sense (counter-clockwise stays so) by being reversed; edge i of the result is edge
 /// size-1-i of the input.
 struct BackFromFace {
     double axis_y = 0;
