@@ -1,0 +1,93 @@
+// Every key of the job file, in the order in which it is written. Reader, writer and the schema's test go by these.
+#pragma once
+
+#include <array>
+
+namespace spile {
+
+struct KeyTable;
+
+struct Key {
+    const char* name = nullptr;       ///< null ends a table
+    const KeyTable* group = nullptr;  ///< of the object it holds, or of each object in its list
+    bool named_groups = false;        ///< it holds groups by free names (the edges of a panel)
+};
+
+struct KeyTable {
+    const char* what;  ///< for findings: "a panel"
+    std::array<Key, 24> keys;
+};
+
+inline constexpr KeyTable goods_keys{
+    "goods", {{{"name"}, {"width"}, {"usable_width"}, {"gap"}, {"step"}, {"thickness"}, {"length"}}}};
+inline constexpr KeyTable finish_keys{"finish",
+                                      {{{"binding_growth"},
+                                        {"binding_width"},
+                                        {"least_bound_radius"},
+                                        {"least_bound_hole_radius"},
+                                        {"turn"},
+                                        {"stitch_from_edge"},
+                                        {"post_ease"},
+                                        {"slit_short"},
+                                        {"turned_hole_face"},
+                                        {"binding_overlap"},
+                                        {"corner_allowance"},
+                                        {"stud_from_edge"},
+                                        {"facet"}}}};
+inline constexpr KeyTable clearances_keys{"clearances", {{{"wall"}, {"lid"}, {"reveal"}}}};
+inline constexpr KeyTable panel_clearances_keys{"the clearances of a panel", {{{"wall"}, {"lid"}}}};
+inline constexpr KeyTable sewing_keys{
+    "sewing", {{{"stitches_per_inch"}, {"stitch_length"}, {"thickness"}, {"thread_waste"}}}};
+inline constexpr KeyTable defaults_keys{"defaults",
+                                        {{{"finish"}, {"measured"}, {"situation"}, {"corner_radius"}}}};
+
+inline constexpr KeyTable tape_keys{"tape",
+                                    {{{"class"}, {"hook"}, {"reads_to"}, {"ends_sd_mm"}, {"square_sd_deg"}}}};
+inline constexpr KeyTable tie_keys{"a reading", {{{"id"}, {"line"}}}};
+inline constexpr KeyTable space_keys{
+    "a space", {{{"id"}, {"units"}, {"tape", &tape_keys}, {"walk"}, {"bow"}, {"ties", &tie_keys}}}};
+
+inline constexpr KeyTable corner_keys{"a corner", {{{"at"}, {"radius"}}}};
+inline constexpr KeyTable edge_keys{"an edge", {{{"measured"}, {"situation"}, {"clearance"}, {"finish"}}}};
+inline constexpr KeyTable opening_keys{"an opening", {{{"id"}, {"at"}, {"diameter"}, {"ease"}, {"finish"}}}};
+inline constexpr KeyTable panel_keys{"a panel",
+                                     {{{"id"},
+                                       {"name"},
+                                       {"space"},
+                                       {"mat"},
+                                       {"corners", &corner_keys},
+                                       {"corner_radius"},
+                                       {"finish"},
+                                       {"measured"},
+                                       {"situation"},
+                                       {"clearances", &panel_clearances_keys},
+                                       {"edges", &edge_keys, true},
+                                       {"openings", &opening_keys},
+                                       {"studs"}}}};
+
+inline constexpr KeyTable override_keys{"an override",
+                                        {{{"code"}, {"subject"}, {"fingerprint"}, {"reason"}}}};
+inline constexpr KeyTable placement_keys{"a placement", {{{"piece"}, {"x_um"}, {"y_um"}}}};
+inline constexpr KeyTable kept_layout_keys{"the kept layout",
+                                           {{{"fingerprint"}, {"rounds"}, {"placements", &placement_keys}}}};
+
+inline constexpr KeyTable job_keys{"a job",
+                                   {{{"spile"},
+                                     {"title"},
+                                     {"boat"},
+                                     {"customer"},
+                                     {"notes"},
+                                     {"units"},
+                                     {"paper"},
+                                     {"mark_on"},
+                                     {"goods", &goods_keys},
+                                     {"finish", &finish_keys},
+                                     {"clearances", &clearances_keys},
+                                     {"sewing", &sewing_keys},
+                                     {"defaults", &defaults_keys},
+                                     {"spaces", &space_keys},
+                                     {"panels", &panel_keys},
+                                     {"overrides", &override_keys},
+                                     {"kept_layout", &kept_layout_keys}}}};
+
+}  // namespace spile

@@ -1,0 +1,158 @@
+// Spaces: the tape, the walk, the bow and the lines of the tape book.
+#include <algorithm>
+
+#include "core/base/text.h"
+#include "core/job/job_reader.h"
+#include "core/job/json_faults.h"
+#include "core/job/limits.h"
+
+namespace spile {
+namespace {
+
+using Kind = JsonValue::Kind;
+
+constexpr double radians_per_degree = 3.14159265358979323846 / 180;
+
+constexpr Choice<TapeClass> class_words[] = {
+    {"I", TapeClass::I}, {"II", TapeClass::II}, {"III", TapeClass::III}};
+
+std::vector<std::string> points_of(const Reading& reading) {
+    struct Names {
+        std::vector<std::string> operator()(const Tie& t) const { return {t.from, t.to}; }
+        std::vector<std::string> operator()(const BaselineOffset& b) const {
+            return {b.point, b.base_from, b.base_to};
+        }
+        std::vector<std::string> operator()(const Rise& r) const { return {r.from, r.to}; }
+        std::vector<std::string> operator()(const Through& t) const {
+            std::vector<std::string> names = t.points;
+            names.push_back(t.from);
+            names.push_back(t.to);
+            return names;
+        }
+        std::vector<std::string> operator()(const OverUp& o) const { return {o.point}; }
+    };
+    return std::visit(Names{}, reading.what);
+}
+
+}  // namespace
+
+void JobReader::read_spaces(Section& root) {
+    const auto list = root.list("spaces", limits::spaces);
+    if (!list) return;
+    for (std::size_t i = 0; i < (*list)->items.size(); ++i) read_space(list->item(i), i);
+}
+
+void JobReader::read_space(const Place& at, std::size_t index) {
+    Section section(faults_, at, space_keys, {"space", std::to_string(index + 1)});
+    if (!at->is(Kind::object)) return;
+    SpaceInput space;
+    if (section.need("id", "\"id\": \"cockpit\"") && section.text("id", space.id, TextRule::id)) {
+        section.set_subject({"space", space.id});
+        if (points_.count(space.id) > 0) {
+            section.stop("id-twice", *section.find("id"), "Two spaces are called " + quoted(space.id) + ".",
+                         "Give each space a name of its own.");
+            return;
+        }
+    } else {
+        return;
+    }
+    space.unit = job_.units;
+    section.choice("units", space.unit, unit_words);
+    if (space.unit == Unit::mm) space.tape.reads_to_mm = 1;
+    read_tape(section, space);
+    SpacePoints& points = points_[space.id];
+    read_readings(section, space, points);
+    read_walk_and_bow(section, space, points);
+    job_.spaces.push_back(std::move(space));
+}
+
+void JobReader::read_tape(Section& section, SpaceInput& space) {
+    const auto at = section.find("tape");
+    if (!at) return;
+    Section tape(faults_, *at, tape_keys, section.subject());
+    tape.choice("class", space.tape.tape_class, class_words);
+    tape.flag("hook", space.tape.hook);
+    tape.length("reads_to", space.unit, space.tape.reads_to_mm, {0, true, 50});
+    tape.number("ends_sd_mm", space.tape.ends_sd_mm, 0, 50, "mm");
+    double square_deg = 0;
+    if (tape.number("square_sd_deg", square_deg, 0, 30, "degrees"))
+        space.tape.square_sd_rad = square_deg * radians_per_degree;
+}
+
+void JobReader::read_readings(Section& section, SpaceInput& space, SpacePoints& points) {
+    const auto list = section.list("ties", limits::readings);
+    if (!list) return;
+    std::set<std::string> ids;
+    for (std::size_t i = 0; i < (*list)->items.size(); ++i) {
+        const Place at = list->item(i);
+        if (!at->is(Kind::object)) {
+            section.stop("wrong-type", at,
+                         "Reading " + std::to_string(i + 1) + " of " + quoted(space.id) + " is " +
+                             kind_word(at->kind) + " instead of a line of the tape book.",
+                         "Write it as a text: \"A B 96 1/4\".");
+            continue;
+        }
+        Section tie(faults_, at, tie_keys, {"tie", space.id + "/" + std::to_string(i + 1)});
+        std::string id, line;
+        if (tie.text("id", id, TextRule::id) && !ids.insert(id).second) {
+            tie.stop("id-twice", *tie.find("id"),
+                     "Two readings of " + quoted(space.id) + " have the id " + quoted(id) + ".",
+                     "Give one of them another id, or leave its id out and it gets a free one.");
+        }
+        if (!tie.need("line", "\"line\": \"A B 96 1/4\"") || !tie.text("line", line, TextRule::line))
+            continue;
+        Result<Reading> reading = parse_reading_line(line, space.unit);
+        for (Finding& f : reading.findings) {
+            f.where = at.where();
+            faults_.add(std::move(f));
+        }
+        if (!reading) {
+            for (std::string& word : split_words(line)) points.perhaps.insert(std::move(word));
+            continue;
+        }
+        reading->id = std::move(id);
+        reading->where = at.where();
+        for (std::string& name : points_of(*reading)) points.named.insert(std::move(name));
+        space.readings.push_back(std::move(*reading));
+    }
+}
+
+void JobReader::read_walk_and_bow(Section& section, SpaceInput& space, const SpacePoints& points) {
+    const std::vector<std::string> candidates(points.named.begin(), points.named.end());
+    const auto read_names = [&](const char* key, std::vector<std::string>& names) {
+        const auto list = section.list(key, limits::walk);
+        if (!list) return false;
+        const std::size_t faults_before = faults_.count();
+        for (std::size_t i = 0; i < (*list)->items.size(); ++i) {
+            const Place at = list->item(i);
+            const auto name = read_text(faults_, at, section.subject(), key, TextRule::id);
+            if (!name) continue;
+            if (points.named.count(*name) == 0 && points.perhaps.count(*name) == 0) {
+                section.stop(
+                    "missing-point", at,
+                    quoted(key) + " of " + quoted(space.id) + " names the point " + quoted(*name) +
+                        ", which no reading knows.",
+                    did_you_mean(*name, candidates) + "Correct the name, or add the readings that place it.");
+            }
+            if (std::find(names.begin(), names.end(), *name) != names.end()) {
+                section.stop(
+                    "point-twice", at,
+                    quoted(key) + " of " + quoted(space.id) + " names the point " + quoted(*name) + " twice.",
+                    "Name each point once; the way round closes by itself.");
+                continue;
+            }
+            names.push_back(*name);
+        }
+        return faults_.count() == faults_before;
+    };
+    read_names("walk", space.walk);
+    if (read_names("bow", space.bow) && space.bow.size() != 2) {
+        section.stop("bow-two-points", *section.find("bow"),
+                     "\"bow\" of " + quoted(space.id) + " names " +
+                         count_of(space.bow.size(), "point", "points") + "; it takes two.",
+                     "Write two points: from the first to the second is towards the bow.",
+                     {{"points", static_cast<double>(space.bow.size()), ""}, {"limit", 2, ""}});
+    }
+}
+
+}  // namespace spile
