@@ -11,16 +11,23 @@
 
 namespace spile {
 
+/// What placing in whole micrometres may take from a gap: each of two placements is off by at most half a micrometre
+/// each way, 1.42 um together, and the solver keeps within the rest. Not a workshop's allowance: 0.01 mm is refused.
+inline constexpr double kPlacementRounding_mm = 0.002;
+
 /// Roll goods as they are. Roll space: x along the roll from the cut end, y across from one selvedge, seen from the face;
 /// the direction of the goods is +x.
 struct Goods {
     std::string name;
     double width_mm = 72 * 25.4;         ///< nominal
     double usable_width_mm = 72 * 25.4;  ///< narrowest measured, less selvedges
-    double gap_mm = 6.35;                ///< knife room kept between pieces and to the edges of the goods
-    double step_mm = 914.4;              ///< bought in whole steps (a running yard)
-    double thickness_mm = 0;             ///< 0: not known
-    double length_mm = 0;                ///< what is there to cut from; 0: as much as is bought
+    double gap_mm = 6.35;                ///< knife room kept between pieces
+    double edge_gap_mm = -1;  ///< kept to the selvedges and both cut ends; negative: the same as gap_mm
+    double step_mm = 914.4;   ///< bought in whole steps (a running yard)
+    double thickness_mm = 0;  ///< 0: not known
+    double length_mm = 0;     ///< what is there to cut from; 0: as much as is bought
+
+    double edge_gap() const { return edge_gap_mm < 0 ? gap_mm : edge_gap_mm; }
 };
 
 /// A piece to place: its face cut in piece space (direction arrow along +x).
@@ -41,12 +48,24 @@ struct Placement {
 
 struct Layout {
     std::vector<Placement> placements;  ///< in the order of the pieces
-    double used_mm = 0;                 ///< from the cut end to the far side of the last piece, gap included
-    double bought_mm = 0;               ///< used, up to the next whole step
-    double bound_mm = 0;                ///< no layout can be shorter
-    std::string bound_reason;           ///< "pieces 2 and 5 cannot lie side by side"
-    double goods_share = 0;             ///< area of pieces over usable width times used
-    int rounds = 0;                     ///< of the search; repeats it exactly with the same seed
+    double used_mm = 0;        ///< from the cut end to the far side of the last piece, edge gap included
+    double bought_mm = 0;      ///< used, up to the next whole step
+    double bound_mm = 0;       ///< no layout can be shorter
+    std::string bound_reason;  ///< "pieces 2 and 5 cannot lie side by side"
+    double goods_share = 0;    ///< area of pieces over usable width times used
+    int rounds = 0;            ///< of the search; repeats it exactly with the same seed
 };
+
+/// From the cut end to the far side of the last placed piece, edge gap included; 0 when nothing is placed.
+/// Placements that name no piece are passed over.
+double used_length_mm(const std::vector<LayoutPiece>& pieces, const Goods& goods,
+                      const std::vector<Placement>& placements);
+
+/// `used_mm` up to the next whole step (a step of 0: as it is). A length within kPlacementRounding_mm above a whole
+/// step counts as that step.
+double bought_length_mm(const Goods& goods, double used_mm);
+
+/// Fills used, bought and the share of the goods from the placements.
+void measure_layout(const std::vector<LayoutPiece>& pieces, const Goods& goods, Layout& layout);
 
 }  // namespace spile

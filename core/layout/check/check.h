@@ -3,14 +3,20 @@
 
 #include <vector>
 
+#include "core/base/length.h"
 #include "core/layout/layout.h"
 
 namespace spile {
 
 /// All that is wrong with a layout: pieces missing or twice, two pieces nearer than the gap or one inside another,
-/// outside the usable width, before the cut end, beyond the length. Each a stop naming the pieces, the distance and the
-/// gap. Empty: the layout is legal.
-/// Tolerance: noise of the coordinates only; a planted overlap of 0.01 mm is refused.
-std::vector<Finding> check_layout(const std::vector<LayoutPiece>& pieces, const Goods& goods, const Layout& layout);
+/// outside the usable width, before the cut end, beyond the length, a used length that is too short or a bought length
+/// that is not whole steps. Each a stop naming the pieces, the distance and the limit. Empty: the layout is legal.
+/// The gap is kept between pieces; to the selvedges and both cut ends `Goods::edge_gap()`. A hole of a piece is free
+/// goods: another piece may lie in it, the gap kept.
+/// Tolerance: noise of the coordinates and kPlacementRounding_mm.
+/// Cost: pieces are compared by their boxes first, then edge by edge where boxes are near.
+/// `lengths`: how findings say a length.
+std::vector<Finding> check_layout(const std::vector<LayoutPiece>& pieces, const Goods& goods,
+                                  const Layout& layout, const LengthStyle& lengths = {});
 
 }  // namespace spile

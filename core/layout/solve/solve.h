@@ -3,6 +3,7 @@
 
 #include <vector>
 
+#include "core/base/length.h"
 #include "core/base/run_context.h"
 #include "core/geom/tolerance.h"
 #include "core/layout/layout.h"
@@ -10,14 +11,26 @@
 namespace spile {
 
 struct SolveOptions {
-    int rounds = 40;     ///< orders tried after the first
-    double seconds = 0;  ///< when > 0: stop at the first whole round after this long instead
-    Resolution resolution;
+    int rounds = 40;              ///< of the search after the first layout; 0: the first layout alone
+    double seconds = 0;           ///< when > 0: stop at the first whole round after this long instead
+    int threads = 1;              ///< never changes the layout, only how long it takes
+    Resolution resolution{0.05};  ///< how far outside a curve its polygon may lie while searching
 };
 
+/// More pieces than this are refused: they would not be laid out sensibly in one go.
+inline constexpr std::size_t kMostPieces = 1000;
+
 /// A short layout of all pieces with their direction locked.
-/// On bad input: a stop for each piece wider than the usable width less the gaps, naming both numbers.
-Result<Layout> solve_layout(const std::vector<LayoutPiece>& pieces, const Goods& goods, const SolveOptions& options,
-                            const RunContext& run);
+/// Guarantees:
+/// 1. What is returned has passed check_layout.
+/// 2. Same pieces, goods, seed and rounds: same placements, whatever the number of threads.
+/// 3. A cancel is answered within 100 ms with the best layout so far, or, when there is none yet, with a stop.
+/// 4. `bound_mm` holds for every legal layout, and `bound_reason` says why in words.
+/// On bad input: a stop for each piece that has no area, is wider than the usable width less the gaps or longer than the
+/// goods there are (naming both numbers), for more than kMostPieces pieces, and when all do not fit on the length there
+/// is. `lengths`: how findings say a length.
+Result<Layout> solve_layout(const std::vector<LayoutPiece>& pieces, const Goods& goods,
+                            const SolveOptions& options, const RunContext& run,
+                            const LengthStyle& lengths = {});
 
 }  // namespace spile

@@ -1,0 +1,264 @@
+#include "core/layout/solve/bound.h"
+
+#include <algorithm>
+#include <cmath>
+#include <numeric>
+
+#include "core/base/text.h"
+#include "core/geom/measure_of.h"
+#include "core/layout/solve/prepare.h"
+
+namespace spile::lay {
+namespace {
+
+constexpr double kLowered_mm = 0.003;  // for rounding to units and double arithmetic
+constexpr double kChordResolution_mm = 0.1;
+constexpr std::size_t kMostInOrder = 12;   // 2^n n^2 steps for the best order of n pieces
+constexpr std::size_t kMostCompared = 40;  // pieces looked at in pairs
+
+/// Where a piece crosses lines x = const: how long it lies there, and how much of the line it takes at least.
+struct Stretch {
+    double length, chord;  // units
+};
+
+void add_crossings(const Polys& loops, double x, std::vector<double>& ys) {
+    ys.clear();
+    for (const Poly& loop : loops)
+        for (std::size_t i = 0, n = loop.size(); i < n; ++i) {
+            const IPoint p = loop[i], q = loop[i + 1 == n ? 0 : i + 1];
+            const double px = static_cast<double>(p.x), qx = static_cast<double>(q.x);
+            if ((px <= x) == (qx <= x)) continue;
+            ys.push_back(static_cast<double>(p.y) +
+                         (x - px) / (qx - px) * (static_cast<double>(q.y) - static_cast<double>(p.y)));
+        }
+    std::sort(ys.begin(), ys.end());
+}
+
+/// Between two neighbouring vertices every chord is linear in x, so that its least value stands at an end.
+std::vector<Stretch> stretches_of(const Shape& shape) {
+    Polys loops{shape.outer};
+    loops.insert(loops.end(), shape.holes.begin(), shape.holes.end());
+    std::vector<double> xs;
+    for (const Poly& loop : loops)
+        for (IPoint p : loop) xs.push_back(static_cast<double>(p.x));
+    const double most = static_cast<double>(shape.box.width()) / 64;
+    for (int k = 1; k < 64; ++k) xs.push_back(static_cast<double>(shape.box.min_x) + k * most);
+    std::sort(xs.begin(), xs.end());
+    xs.erase(std::unique(xs.begin(), xs.end()), xs.end());
+    std::vector<Stretch> out;
+    std::vector<double> a, b;
+    for (std::size_t i = 0; i + 1 < xs.size(); ++i) {
+        // Just inside both ends: the crossings there pair up the same way.
+        const double in = (xs[i + 1] - xs[i]) * 1e-6;
+        add_crossings(loops, xs[i] + in, a);
+        add_crossings(loops, xs[i + 1] - in, b);
+        for (std::size_t k = 0; k + 1 < std::min(a.size(), b.size()); k += 2)
+            out.push_back({xs[i + 1] - xs[i], std::min(a[k + 1] - a[k], b[k + 1] - b[k])});
+    }
+    return out;
+}
+
+std::string named(const std::vector<LayoutPiece>& pieces, const std::vector<std::size_t>& which) {
+    std::vector<std::string> ids;
+    for (std::size_t i : which) ids.push_back(pieces[i].id);
+    return (ids.size() == 1 ? "piece " : "pieces ") + list_words(ids);
+}
+
+/// Do forbidden stretches leave nothing of low..high on the line?
+bool covered(const Polys& loops, double x, double low, double high, std::vector<double>& ys) {
+    add_crossings(loops, x, ys);
+    double reached = low;
+    for (std::size_t k = 0; k + 1 < ys.size(); k += 2) {
+        if (ys[k] >= reached) break;  // contact is allowed
+        reached = std::max(reached, ys[k + 1]);
+    }
+    return reached > high;
+}
+
+/// How far apart along the strip, centre to centre, a must come before b (first) and b before a (second), when they cannot
+/// lie level; zeros when they can.
+std::pair<double, double> apart(const Problem& p, int a, int b, const Shape& sa, const Shape& sb) {
+    const IBox &ba = p.boxes[a], &bb = p.boxes[b];
+    const auto rise = [&](const IBox& box) { return p.width - box.height(); };
+    const double low = static_cast<double>(-bb.min_y + ba.min_y - rise(ba));
+    const double high = static_cast<double>(-bb.min_y + ba.min_y + rise(bb));
+    const Polys loops = no_fit(sa, sb);
+    std::vector<double> xs, ys;
+    for (const Poly& loop : loops)
+        for (std::size_t i = 0, n = loop.size(); i < n; ++i) {
+            const IPoint u = loop[i], v = loop[i + 1 == n ? 0 : i + 1];
+            const double ux = static_cast<double>(u.x), uy = static_cast<double>(u.y);
+            const double vx = static_cast<double>(v.x), vy = static_cast<double>(v.y);
+            if (uy >= low && uy <= high) xs.push_back(ux);
+            for (double y : {low, high})
+                if ((uy < y) != (vy < y)) xs.push_back(ux + (y - uy) / (vy - uy) * (vx - ux));
+        }
+    const double level = 0.5 * static_cast<double>(ba.min_x + ba.max_x - bb.min_x - bb.max_x);
+    if (!covered(loops, level, low, high, ys)) return {0, 0};
+    std::sort(xs.begin(), xs.end());
+    double right = level, left = level;
+    for (auto it = std::upper_bound(xs.begin(), xs.end(), level); it != xs.end(); ++it) {
+        if (!covered(loops, 0.5 * (right + *it), low, high, ys)) break;
+        right = *it;
+    }
+    for (auto it = std::lower_bound(xs.begin(), xs.end(), level); it != xs.begin();) {
+        --it;
+        if (!covered(loops, 0.5 * (left + *it), low, high, ys)) break;
+        left = *it;
+    }
+    return {right - level, level - left};
+}
+
+/// Least length over all orders of pieces of which each must come some way before the next.
+double best_order(const std::vector<std::vector<double>>& before, const std::vector<double>& half) {
+    const std::size_t n = half.size();
+    std::vector<std::vector<double>> least(std::size_t{1} << n, std::vector<double>(n, 1e300));
+    for (std::size_t i = 0; i < n; ++i) least[std::size_t{1} << i][i] = half[i];
+    double best = 1e300;
+    for (std::size_t set = 1; set < least.size(); ++set)
+        for (std::size_t i = 0; i < n; ++i) {
+            if (least[set][i] >= 1e300) continue;
+            if (set + 1 == least.size()) best = std::min(best, least[set][i] + half[i]);
+            for (std::size_t j = 0; j < n; ++j) {
+                if (set >> j & 1) continue;
+                double& to = least[set | std::size_t{1} << j][j];
+                to = std::min(to, least[set][i] + before[i][j]);
+            }
+        }
+    return best;
+}
+
+class Bounds {
+  public:
+    Bounds(const std::vector<LayoutPiece>& pieces, const Goods& goods)
+        : pieces_(pieces), goods_(goods), prepared_(prepare(pieces, goods, Resolution{kChordResolution_mm})) {
+        for (const LayoutPiece& piece : pieces)
+            inner_.push_back(
+                shape_of(piece.outline, goods.gap_mm / 2, Resolution{kChordResolution_mm}, Cover::within));
+    }
+
+    Bound best;
+
+    void longest() {
+        for (std::size_t i = 0; i < pieces_.size(); ++i)
+            offer(box_of(pieces_[i].outline).width() + 2 * goods_.edge_gap(),
+                  [&] { return "piece " + pieces_[i].id + " alone is that long"; });
+    }
+
+    void by_chords() {
+        const double high = (goods_.usable_width_mm - 2 * goods_.edge_gap() + goods_.gap_mm) * kUnitsPerMm;
+        const double ends = 2 * goods_.edge_gap() - goods_.gap_mm;
+        std::vector<std::vector<Stretch>> all;
+        for (const Shape& shape : inner_) all.push_back(stretches_of(shape));
+        for (int step = 0; step <= 50; ++step) {
+            const double t = step / 100.0;  // chords below this share of the width count for nothing
+            double length = 0;
+            std::vector<std::size_t> tall;
+            for (std::size_t i = 0; i < all.size(); ++i) {
+                double alone = 0;
+                for (const Stretch& s : all[i]) {
+                    const double share = s.chord / high;
+                    if (share > 1 - t) alone += s.length;
+                    length += s.length * (share > 1 - t ? 1 : share >= t ? share : 0);
+                }
+                if (alone > 0) tall.push_back(i);
+            }
+            offer(length / kUnitsPerMm + ends, [&] {
+                return tall.empty() ? std::string("the pieces with their gaps cover that much goods")
+                                    : "too little fits beside " + named(pieces_, tall);
+            });
+        }
+    }
+
+    void by_order(const std::function<bool()>& stop) {
+        // Only pieces taller than half the room can keep each other out; the tallest first.
+        std::vector<std::size_t> tall;
+        const auto height = [&](std::size_t i) { return box_of(pieces_[i].outline).height(); };
+        const double room = goods_.usable_width_mm - 2 * goods_.edge_gap();
+        for (std::size_t i = 0; i < pieces_.size(); ++i) tall.push_back(i);
+        std::stable_sort(tall.begin(), tall.end(),
+                         [&](std::size_t a, std::size_t b) { return height(a) > height(b); });
+        if (tall.size() > kMostCompared) tall.resize(kMostCompared);
+        const std::size_t n = tall.size();
+        std::vector<std::vector<double>> before(n, std::vector<double>(n, 0));
+        for (std::size_t i = 0; i < n; ++i)
+            for (std::size_t j = i + 1; j < n; ++j) {
+                if (height(tall[i]) + height(tall[j]) + goods_.gap_mm <= room) break;
+                if (stop && stop()) return;
+                const auto [ij, ji] =
+                    apart(prepared_.problem, prepared_.shape_of_piece[tall[i]],
+                          prepared_.shape_of_piece[tall[j]], inner_[tall[i]], inner_[tall[j]]);
+                before[i][j] = ij;
+                before[j][i] = ji;
+            }
+        // Grow a set that excludes one another in pairs from every piece, longest separation first.
+        for (std::size_t seed = 0; seed < n; ++seed) {
+            std::vector<std::size_t> set{seed};
+            while (set.size() < kMostInOrder) {
+                std::size_t pick = n;
+                double most = 0;
+                for (std::size_t c = 0; c < n; ++c) {
+                    double sum = 0;
+                    for (std::size_t s : set) {
+                        const double least = std::min(before[s][c], before[c][s]);
+                        if (least <= 0) {
+                            sum = 0;
+                            break;
+                        }
+                        sum += least;
+                    }
+                    if (sum > most) {
+                        most = sum;
+                        pick = c;
+                    }
+                }
+                if (pick == n) break;
+                set.push_back(pick);
+            }
+            if (set.size() < 2 || (stop && stop())) continue;
+            std::sort(set.begin(), set.end());
+            offer_order(set, tall, before);
+        }
+    }
+
+  private:
+    void offer_order(const std::vector<std::size_t>& set, const std::vector<std::size_t>& tall,
+                     const std::vector<std::vector<double>>& before) {
+        std::vector<std::vector<double>> part(set.size(), std::vector<double>(set.size()));
+        std::vector<double> half;
+        std::vector<std::size_t> which;
+        for (std::size_t i = 0; i < set.size(); ++i) {
+            for (std::size_t j = 0; j < set.size(); ++j) part[i][j] = before[set[i]][set[j]] / kUnitsPerMm;
+            half.push_back(box_of(pieces_[tall[set[i]]].outline).width() / 2);
+            which.push_back(tall[set[i]]);
+        }
+        std::sort(which.begin(), which.end());
+        offer(best_order(part, half) + 2 * goods_.edge_gap(),
+              [&] { return named(pieces_, which) + " cannot lie side by side"; });
+    }
+
+    template <class Reason>
+    void offer(double length_mm, const Reason& reason) {
+        if (length_mm - kLowered_mm <= best.length_mm) return;
+        best.length_mm = length_mm - kLowered_mm;
+        best.reason = reason();
+    }
+
+    const std::vector<LayoutPiece>& pieces_;
+    const Goods& goods_;
+    Prepared prepared_;
+    std::vector<Shape> inner_;
+};
+
+}  // namespace
+
+Bound bound_of(const std::vector<LayoutPiece>& pieces, const Goods& goods,
+               const std::function<bool()>& stop) {
+    Bounds bounds(pieces, goods);
+    bounds.longest();
+    bounds.by_chords();
+    bounds.by_order(stop);
+    return bounds.best;
+}
+
+}  // namespace spile::lay

@@ -1,0 +1,42 @@
+// From pieces of goods to the packing problem: millimetres and arcs to units and polygons.
+#pragma once
+
+#include <cstdint>
+#include <vector>
+
+#include "core/geom/tolerance.h"
+#include "core/layout/layout.h"
+#include "core/layout/solve/problem.h"
+
+namespace spile::lay {
+
+/// 1/16 um: every 1/64 in (396.875 um) and half of every gap typed in 1/32 in are whole units.
+inline constexpr double kUnitsPerMm = 16000;
+inline constexpr std::int64_t kUnitsPerMicrometre = 16;
+
+enum class Cover {
+    whole,   ///< the polygon contains the surface
+    within,  ///< the surface contains the polygon
+};
+
+/// A polygon within `resolution` of an outline that has material on its left, on the stated side of it (up to the rounding
+/// to units).
+Poly polygon_of(const Outline& outline, Resolution resolution, Cover cover);
+
+/// A piece with half the gap all round it, as polygons. Empty outer when nothing is left (within only).
+Shape shape_of(const Region& outline, double grow_mm, Resolution resolution, Cover cover);
+
+struct Prepared {
+    Problem problem;  ///< strip space: origin at the cut end and near selvedge, edge gap inside
+    std::vector<int> shape_of_piece;
+    double edge_mm = 0;  ///< strip space to roll space, x and y
+};
+
+/// Pieces of equal outline share a shape. Requires: outlines that have area and are simple.
+Prepared prepare(const std::vector<LayoutPiece>& pieces, const Goods& goods, Resolution resolution);
+
+/// Placements for spots, rounded to whole micrometres, the whole layout as near the cut end as it goes.
+std::vector<Placement> placements_of(const std::vector<LayoutPiece>& pieces, const Prepared& prepared,
+                                     const Spots& spots);
+
+}  // namespace spile::lay
