@@ -85,4 +85,23 @@ std::string count_of(std::size_t n, const std::string& singular, const std::stri
     return std::to_string(n) + ' ' + (n == 1 ? singular : plural);
 }
 
+std::string file_words(std::string_view text) {
+    constexpr std::size_t most = 40;
+    std::string words;
+    bool gap = false;
+    for (char c : text) {
+        if (c >= 'A' && c <= 'Z') c = static_cast<char>(c - 'A' + 'a');
+        if (!((c >= 'a' && c <= 'z') || (c >= '0' && c <= '9'))) {
+            gap = true;
+            continue;
+        }
+        if (gap && !words.empty()) words += '-';
+        gap = false;
+        if (words.size() >= most) break;
+        words += c;
+    }
+    if (!words.empty() && words.back() == '-') words.pop_back();
+    return words;
+}
+
 }  // namespace spile

@@ -22,4 +22,8 @@ std::string_view trimmed(std::string_view text);
 /// "1 tie", "2 ties": `plural` is the whole plural word.
 std::string count_of(std::size_t n, const std::string& singular, const std::string& plural);
 
+/// For a file name: the ASCII letters and figures of `text`, lower case, words joined by "-", at most 40 characters.
+/// Empty when nothing is left.
+std::string file_words(std::string_view text);
+
 }  // namespace spile

@@ -91,6 +91,15 @@ TEST(Text, Words) {
     EXPECT_EQ(count_of(2, "tie", "ties"), "2 ties");
 }
 
+TEST(Text, FileWords) {
+    EXPECT_EQ(file_words("round the Post"), "round-the-post");
+    EXPECT_EQ(file_words("  ../etc/passwd "), "etc-passwd");
+    EXPECT_EQ(file_words("tapis \u00E9troit 2"), "tapis-troit-2");
+    EXPECT_EQ(file_words("\u2033/'"), "");
+    EXPECT_EQ(file_words(std::string(100, 'a')), std::string(40, 'a'));
+    EXPECT_EQ(file_words(std::string(40, 'a') + " b"), std::string(40, 'a'));
+}
+
 TEST(Findings, WorstFirstAndEqualOnesInTheirOrder) {
     std::vector<Finding> findings(4);
     findings[0].code = "a";
