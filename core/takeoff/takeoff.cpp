@@ -1,0 +1,188 @@
+#include "core/takeoff/takeoff.h"
+
+#include <cmath>
+
+#include "core/base/text.h"
+
+namespace spile {
+namespace {
+
+constexpr double kUsualThickness_mm =
+    3.175;                             // 1/8 in, common practice for foam-backed goods under the needle
+constexpr std::size_t kNamedRuns = 6;  // more than this many pieces are counted, not listed
+
+class Taker {
+  public:
+    Taker(const std::vector<Piece>& pieces, const TakeoffSettings& settings, const LengthStyle& lengths)
+        : pieces_(pieces), settings_(settings), lengths_(lengths) {
+        lengths_.with_unit = true;
+    }
+
+    void goods(const Goods& goods, const Layout& layout) {
+        if (layout.used_mm <= 0) return;
+        const double steps = goods.step_mm > 0 ? std::round(layout.bought_mm / goods.step_mm) : 0;
+        std::string because = "The layout of " + count_of(pieces_.size(), "piece", "pieces") + " takes " +
+                              said(layout.used_mm) + " of the roll, " + said(goods.usable_width_mm) +
+                              " usable";
+        if (steps > 0)
+            because += "; it is bought in steps of " + said(goods.step_mm) + ", so " +
+                       count_of(static_cast<std::size_t>(steps), "step", "steps");
+        out_.materials.push_back({goods.name.empty() ? "goods" : goods.name, layout.used_mm, "mm",
+                                  layout.bought_mm, because + "."});
+    }
+
+    void binding() {
+        double net = 0, cut = 0;
+        std::vector<std::string> runs;
+        for (const Piece& piece : pieces_) {
+            if (piece.binding_mm <= 0) continue;
+            cut += piece.binding_mm;
+            for (const EdgeReport& edge : piece.edges)
+                if (edge.plan.finish == Finish::bound) net += edge.net_length_mm;
+            runs.push_back("piece " + std::to_string(piece.number) + " " + said(piece.binding_mm));
+        }
+        if (runs.empty()) return;
+        const double step = settings_.binding_step_mm;
+        const double bought = step > 0 ? std::ceil((cut - kPlacementRounding_mm) / step) * step : cut;
+        std::string because = runs.size() <= kNamedRuns ? list_words(runs)
+                                                        : count_of(runs.size(), "piece", "pieces") +
+                                                              " to bind, " + said(cut) + " in all";
+        because += ", each run with its end lapped over its start";
+        if (step > 0) because += "; bought in steps of " + said(step);
+        out_.materials.push_back({"binding", cut, "mm", bought, because + "."});
+        out_.work.push_back(
+            {"binding", net, "mm", 0,
+             "The bound edges of " + count_of(runs.size(), "piece", "pieces") + " by their net line."});
+    }
+
+    void thread(const Goods& goods) {
+        double sewn = 0;
+        std::size_t seams = 0;
+        for (const Piece& piece : pieces_)
+            for (const Seam& seam : piece.seams) {
+                // A closed seam ends over its own start: one stretch sewn twice instead of two.
+                sewn += seam.length_mm + (seam.closed ? 1 : 2) * settings_.overstitch_mm;
+                ++seams;
+            }
+        if (seams == 0) return;
+        const bool set = settings_.sewn_thickness_mm > 0, known = goods.thickness_mm > 0;
+        const double thickness = set     ? settings_.sewn_thickness_mm
+                                 : known ? goods.thickness_mm
+                                         : kUsualThickness_mm;
+        const double ratio = lockstitch_thread_ratio(thickness, settings_.thread_stitches_per_mm);
+        const double thread = ratio * sewn;
+        const std::string stitches =
+            lengths_.unit == Unit::inch
+                ? fixed(settings_.thread_stitches_per_mm * 25.4, 1) + " stitches per inch"
+                : fixed(settings_.thread_stitches_per_mm * 10, 1) + " stitches per cm";
+        out_.materials.push_back({"thread", thread, "mm", thread * (1 + settings_.thread_waste),
+                                  count_of(seams, "seam", "seams") + ", " + said(sewn) +
+                                      " with their ends sewn twice; a lockstitch through " + said(thickness) +
+                                      (set     ? ""
+                                       : known ? " (the thickness of the goods)"
+                                               : " (a usual thickness: none is given)") +
+                                      " at " + stitches + " takes " + fixed(ratio, 2) +
+                                      " times that, needle and bobbin together; " +
+                                      fixed(settings_.thread_waste * 100, 0) + " % more for waste."});
+    }
+
+    void tape() {
+        double edges = 0, holes = 0;
+        std::size_t turned = 0, turned_holes = 0;
+        for (const Piece& piece : pieces_) {
+            for (const EdgeReport& edge : piece.edges)
+                if (edge.plan.finish == Finish::turned) {
+                    edges += edge.net_length_mm;
+                    ++turned;
+                }
+            for (const HoleReport& hole : piece.holes)
+                if (hole.finish == Finish::turned) {
+                    holes += std::acos(-1.0) * hole.net_diameter_mm;
+                    ++turned_holes;
+                }
+        }
+        if (turned + turned_holes == 0) return;
+        std::vector<std::string> parts;
+        if (turned) parts.push_back(count_of(turned, "turned edge", "turned edges") + ", " + said(edges));
+        if (turned_holes)
+            parts.push_back(count_of(turned_holes, "turned hole", "turned holes") + ", " + said(holes) +
+                            " round");
+        out_.materials.push_back({"double-sided tape", edges + holes, "mm", edges + holes,
+                                  "Under " + list_words(parts) + ", along the net line."});
+        if (turned)
+            out_.work.push_back({"turning", edges, "mm", 0,
+                                 count_of(turned, "turned edge", "turned edges") + " along the net line."});
+    }
+
+    void corners() {
+        std::size_t turned = 0, bound = 0;
+        for (const Piece& piece : pieces_) {
+            const std::size_t n = piece.edges.size();
+            for (std::size_t i = 0; n > 1 && i < n; ++i) {
+                const Finish before = piece.edges[(i + n - 1) % n].plan.finish,
+                             after = piece.edges[i].plan.finish;
+                if (before == Finish::turned && after == Finish::turned) ++turned;
+                if (before == Finish::bound && after == Finish::bound) ++bound;
+            }
+        }
+        count("corners to bind round", bound, "Where two bound edges of a piece meet.");
+        count("corners to notch and turn", turned, "Where two turned edges of a piece meet.");
+    }
+
+    void holes() {
+        std::size_t turned = 0, others = 0, slits = 0;
+        for (const Piece& piece : pieces_)
+            for (const HoleReport& hole : piece.holes) {
+                ++(hole.finish == Finish::turned ? turned : others);
+                slits += static_cast<std::size_t>(hole.slits);
+            }
+        count("holes to turn", turned, "Openings too small to bind, or asked for so.");
+        count("holes to bind or seal", others, "Openings that are not turned.");
+        count("slits to cut", slits, "Round the turned holes, so that the face folds back.");
+    }
+
+    void snaps() {
+        std::size_t studs = 0;
+        for (const Piece& piece : pieces_) studs += piece.studs.size();
+        if (studs == 0) return;
+        out_.materials.push_back({"snaps (socket and cap)", static_cast<double>(studs), "",
+                                  static_cast<double>(studs),
+                                  "One for each stud in the boat under a piece."});
+        count("snaps to find and set", studs, "Over the studs, with the pieces in place.");
+    }
+
+    Takeoff take() { return std::move(out_); }
+
+  private:
+    void count(const char* what, std::size_t n, const char* because) {
+        if (n > 0) out_.work.push_back({what, static_cast<double>(n), "", 0, because});
+    }
+
+    std::string said(double mm) const { return plain_length(mm, lengths_); }
+
+    const std::vector<Piece>& pieces_;
+    const TakeoffSettings& settings_;
+    LengthStyle lengths_;
+    Takeoff out_;
+};
+
+}  // namespace
+
+double lockstitch_thread_ratio(double thickness_mm, double stitches_per_mm) {
+    return 2 + 2 * thickness_mm * stitches_per_mm;
+}
+
+Takeoff take_off(const std::vector<Piece>& pieces, const Goods& goods, const Layout& layout,
+                 const TakeoffSettings& settings, const LengthStyle& lengths) {
+    Taker taker(pieces, settings, lengths);
+    taker.goods(goods, layout);
+    taker.binding();
+    taker.thread(goods);
+    taker.tape();
+    taker.corners();
+    taker.holes();
+    taker.snaps();
+    return taker.take();
+}
+
+}  // namespace spile
