@@ -72,5 +72,11 @@ build() {
 
 # As many compilers at once as there are processors, but not more than one for each 1.5 GB of memory.
 jobs_here() {
-    awk -v n="$(nproc)" '/^MemAvailable/ { m = int($2 / 1500000) } END { if (m < 1) m = 1; print (m < n ? m : n) }' /proc/meminfo
+    local processors memory_kb
+    processors=$(nproc)
+    memory_kb=$(sed -n 's/^MemAvailable: *\([0-9]*\).*/\1/p' /proc/meminfo 2>/dev/null || true)
+    local jobs=$((${memory_kb:-99999999} / 1500000))
+    [ "$jobs" -ge 1 ] || jobs=1
+    [ "$jobs" -le "$processors" ] || jobs=$processors
+    echo "$jobs"
 }

@@ -46,9 +46,15 @@ const std::map<std::string, Room> kRooms = {
     {"export/draw", {{"core/base", "core/geom"}, {kDisplayList, kTextLayout}, {"cairo", "ft2build.h"}}},
     {"export/pdf", {{"core/base", "core/geom", "export/draw"}, {kDisplayList, kTextLayout}, {"cairo"}}},
     {"export/png", {{"core/base", "core/geom", "export/draw"}, {kDisplayList, kTextLayout}, {"cairo"}}},
-    {"export/svg", {{"core/base", "core/geom"}, {kDisplayList, kTextLayout, kPanel, kPiece, kLayout}, {}}},
-    {"export/dxf", {{"core/base", "core/geom"}, {kPanel, kPiece, kLayout}, {"dxflib/"}}},
-    {"export/csv", {{"core/base", "core/geom"}, {kPanel, kPiece, kLayout, kTakeoff}, {}}},
+    {"export/lines", {{"core/base", "core/geom"}, {kDisplayList, kTextLayout, kPanel, kPiece, kLayout}, {}}},
+    {"export/svg", {{"core/base", "core/geom", "export/lines"}, {kDisplayList, kTextLayout}, {}}},
+    {"export/dxf", {{"core/base", "core/geom", "export/lines"}, {}, {"dxflib/", "sys/mman.h", "unistd.h"}}},
+    {"export/csv", {{"core/base", "core/geom", "export/lines"}, {}, {}}},
+    {"export/papers",
+     {{"core/base", "core/geom", "core/paper", "export/lines", "export/pdf", "export/svg", "export/dxf",
+       "export/csv"},
+      {kPiece, kLayout, kTakeoff},
+      {}}},
 };
 
 /// The shell sees every room below it.
