@@ -20,7 +20,15 @@ std::vector<Meeting> meet(const Edge& a, const Edge& b);
 
 /// A fault of an outline, with its place.
 struct OutlineFault {
-    enum class Kind { too_few_edges, zero_edge, not_finite, bulge_too_large, crosses_itself, touches_itself, no_area };
+    enum class Kind {
+        too_few_edges,
+        zero_edge,
+        not_finite,
+        bulge_too_large,
+        crosses_itself,
+        touches_itself,
+        no_area
+    };
     Kind kind;
     Vec2 at;
     std::size_t edge_a = 0;

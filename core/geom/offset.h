@@ -40,12 +40,18 @@ double offset_error_mm(double largest_coordinate_mm);
 
 struct FilletResult {
     Outline outline;
-    std::vector<std::size_t> too_short;  ///< corners (vertex indices of the input) that had no room, left as they were
+    std::vector<std::size_t>
+        too_short;  ///< corners (vertex indices of the input) that had no room, left as they were
     std::vector<double> largest_radius_mm;  ///< for each of too_short, the largest radius that fits alone
+    std::vector<double>
+        largest_beside_mm;  ///< the same, the neighbouring corners rounded as asked (0: no room)
 };
 
 /// Rounds the corners named by (vertex index, radius). Works between any mix of lines and arcs. The new arc carries
-/// `tag_of_arc`. Corners that are already tangent are left alone.
+/// `tag_of_arc`. Corners that are already tangent are left alone. The remaining edges keep their carriers and tags.
+/// Two neighbouring corners that each fit but not side by side on their common edge are both named in too_short.
+/// On bad input: indices past the end and radii that are not above 0 are passed over; an outline with numbers that are
+/// not finite, or with bulges over 1, comes back as it is.
 struct CornerRadius {
     std::size_t vertex = 0;
     double radius_mm = 0;

@@ -66,11 +66,11 @@ struct Arc {
     double sweep_rad = 0;  ///< signed, counter-clockwise positive
 };
 
-Arc arc_of(const Edge& edge);        ///< Requires: !edge.straight()
-Vec2 centre_of(const Edge& edge);    ///< Requires: !edge.straight(); only + - * / sqrt
-double radius_of(const Edge& edge);  ///< Requires: !edge.straight(); only + - * / sqrt
-Vec2 midpoint_of(const Edge& edge);  ///< halfway along the edge; exact for arcs up to noise
-Vec2 point_at(const Edge& edge, double t);  ///< t in [0, 1] of the length
+Arc arc_of(const Edge& edge);                   ///< Requires: !edge.straight()
+Vec2 centre_of(const Edge& edge);               ///< Requires: !edge.straight(); only + - * / sqrt
+double radius_of(const Edge& edge);             ///< Requires: !edge.straight(); only + - * / sqrt
+Vec2 midpoint_of(const Edge& edge);             ///< halfway along the edge; exact for arcs up to noise
+Vec2 point_at(const Edge& edge, double t);      ///< t in [0, 1] of the length
 Vec2 direction_at(const Edge& edge, double t);  ///< unit tangent
 double length_of(const Edge& edge);
 Edge reversed(const Edge& edge);
@@ -83,7 +83,8 @@ double bulge_from_rise(double chord, double rise);
 double bulge_through(Vec2 a, Vec2 p, Vec2 b);
 
 Outline circle(Vec2 centre, double radius, int tag = 0);  ///< counter-clockwise, two half circles
-Outline rectangle(Vec2 min, Vec2 max, int first_tag = 0);  ///< counter-clockwise, tags first_tag .. +3 from the bottom edge
+Outline rectangle(Vec2 min, Vec2 max,
+                  int first_tag = 0);  ///< counter-clockwise, tags first_tag .. +3 from the bottom edge
 Outline polygon(const std::vector<Vec2>& corners, int first_tag = 0);
 
 Outline reversed(const Outline& outline);

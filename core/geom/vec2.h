@@ -18,16 +18,32 @@ struct Vec2 {
     friend Vec2 operator/(Vec2 a, double s) { return {a.x / s, a.y / s}; }
 };
 
-inline double dot(Vec2 a, Vec2 b) { return a.x * b.x + a.y * b.y; }
-inline double cross(Vec2 a, Vec2 b) { return a.x * b.y - a.y * b.x; }
-inline double norm2(Vec2 a) { return dot(a, a); }
-inline double norm(Vec2 a) { return std::sqrt(norm2(a)); }
-inline double distance(Vec2 a, Vec2 b) { return norm(b - a); }
-inline Vec2 left_of(Vec2 direction) { return {-direction.y, direction.x}; }  ///< turned a quarter left
-inline Vec2 lerp(Vec2 a, Vec2 b, double t) { return a + t * (b - a); }
+inline double dot(Vec2 a, Vec2 b) {
+    return a.x * b.x + a.y * b.y;
+}
+inline double cross(Vec2 a, Vec2 b) {
+    return a.x * b.y - a.y * b.x;
+}
+inline double norm2(Vec2 a) {
+    return dot(a, a);
+}
+inline double norm(Vec2 a) {
+    return std::sqrt(norm2(a));
+}
+inline double distance(Vec2 a, Vec2 b) {
+    return norm(b - a);
+}
+inline Vec2 left_of(Vec2 direction) {
+    return {-direction.y, direction.x};
+}  ///< turned a quarter left
+inline Vec2 lerp(Vec2 a, Vec2 b, double t) {
+    return a + t * (b - a);
+}
 
 /// Unit vector. Requires: a is not the zero vector.
-inline Vec2 unit(Vec2 a) { return a / norm(a); }
+inline Vec2 unit(Vec2 a) {
+    return a / norm(a);
+}
 
 struct Box {
     Vec2 min{1e300, 1e300};

@@ -1,0 +1,199 @@
+// Rounding corners.
+#include <algorithm>
+#include <optional>
+
+#include "core/geom/edge_math.h"
+#include "core/geom/meet.h"
+#include "core/geom/offset.h"
+#include "core/geom/tolerance.h"
+
+namespace spile {
+
+using namespace edge_math;
+
+namespace {
+
+/// `e` moved by d to its right; nothing when an arc is used up.
+std::optional<Edge> moved(const Edge& e, double d) {
+    if (!flat(e) && !(radius_of(e) + sign_of(e.bulge) * d > 0)) return std::nullopt;
+    return Edge{e.a - d * left_of(start_tangent(e)), e.b - d * left_of(end_tangent(e)), e.bulge, e.tag};
+}
+
+struct Rounding {
+    Vec2 from;  ///< where the arc leaves the edge before the corner
+    Vec2 to;
+    Vec2 centre;
+    double used_before = 0;  ///< shares of the two edges' lengths that fall away
+    double used_after = 0;
+    bool left = true;  ///< the arc turns left
+};
+
+/// The arc of radius r between two edges that meet at a corner; nothing when it does not fit on them.
+std::optional<Rounding> rounding(const Edge& before, const Edge& after, double r, double noise) {
+    // The centre lies r to the inside of the turn from both.
+    const Vec2 u = end_tangent(before);
+    const Vec2 v = start_tangent(after);
+    double turn = cross(u, v);
+    if (std::fabs(turn) <= 0x1p-40 && dot(u, v) < 0) {
+        // A cusp turns towards the side on which the edge after lies.
+        const auto curvature = [](const Edge& e) { return flat(e) ? 0 : sign_of(e.bulge) / radius_of(e); };
+        turn = -(curvature(before) + curvature(after));
+    }
+    const double side = turn > 0 ? -r : r;
+    const std::optional<Edge> a = moved(before, side);
+    const std::optional<Edge> b = moved(after, side);
+    if (!a || !b) return std::nullopt;
+    const CarrierMeetings centres = meet_carriers(*a, *b);
+    std::optional<Rounding> best;
+    for (std::size_t k = 0; k < centres.count && !centres.tangent; ++k) {
+        const Vec2 c = centres.at[k];
+        if (!finite(c) || c == before.b) continue;
+        // The centre lies r from the carrier; its foot must lie on the edge itself.
+        const auto foot = [&](const Edge& e) -> std::optional<Vec2> {
+            if (!flat(e) && scaled_from_centre(e, c) == Vec2{}) return std::nullopt;
+            const Vec2 f = c - right_of_carrier(e, c) * right_normal_at(e, c);
+            const bool on = foot_on_edge(e, c) || distance(f, e.a) <= noise || distance(f, e.b) <= noise;
+            return on ? std::optional<Vec2>(f) : std::nullopt;
+        };
+        const std::optional<Vec2> from = foot(before);
+        const std::optional<Vec2> to = foot(after);
+        if (!from || !to) continue;
+        const Rounding found{*from, *to, c, 1 - share_at(before, *from), share_at(after, *to), turn > 0};
+        if (!best || found.used_before + found.used_after < best->used_before + best->used_after)
+            best = found;
+    }
+    return best;
+}
+
+/// Largest radius for which `fits` says yes, to the last bits; it fits for every smaller one.
+template <class Fits>
+double largest_radius(double asked, Fits fits) {
+    double low = 0;
+    double high = asked;
+    while (fits(high) && high < 1e9) {
+        low = high;
+        high = 2 * high;
+    }
+    for (int k = 0; k < 200; ++k) {
+        const double middle = low + (high - low) / 2;
+        if (middle <= low || middle >= high) break;
+        (fits(middle) ? low : high) = middle;
+    }
+    return low;
+}
+
+/// The arc as one or two vertices (more than half a circle takes two).
+void add_arc(const Rounding& r, int tag, std::vector<Vertex>& to) {
+    const Vec2 u = r.from - r.centre;
+    const Vec2 v = r.to - r.centre;
+    const double sense = r.left ? 1 : -1;
+    const double across = sense * cross(u, v);
+    const double along = dot(u, v);
+    const double both = norm(u) * norm(v);
+    if (across >= 0) {
+        const double t = along >= 0 ? across / (both + along) : (both - along) / across;
+        to.push_back({r.from, across == 0 && along < 0 ? sense : sense * tan_of_half(t), tag});
+        return;
+    }
+    const double t = along >= 0 ? -across / (both + along) : (both - along) / -across;  // of half the rest
+    // Half the sweep is pi - (rest / 2); its bulge: tan((pi - rest/2) / 4) per half arc.
+    const double quarter_rest = tan_of_half(tan_of_half(t));
+    const double bulge = sense * (1 - quarter_rest) / (1 + quarter_rest);
+    const Vec2 middle = r.centre - norm(u) * unit(u + v);
+    to.push_back({r.from, bulge, tag});
+    to.push_back({middle, bulge, tag});
+}
+
+}  // namespace
+
+FilletResult fillet(const Outline& outline, const std::vector<CornerRadius>& corners, int tag_of_arc) {
+    const std::size_t n = outline.size();
+    FilletResult result;
+    for (const Vertex& v : outline.vertices)
+        if (!finite(v.p) || !(std::fabs(v.bulge) <= 1 + noise_mm(1))) return {outline, {}, {}, {}};
+    const double noise = noise_mm(largest(outline));
+
+    struct Corner {
+        double asked = 0;
+        std::optional<Rounding> alone;
+        bool smooth = false;  ///< nothing to round
+    };
+    std::vector<Corner> at(n);
+    const auto before = [&](std::size_t i) { return outline.edge((i + n - 1) % n); };
+    const auto alone = [&](std::size_t i, double r) {
+        return rounding(before(i), outline.edge(i), r, noise);
+    };
+    for (const CornerRadius& c : corners)
+        if (c.vertex < n && c.radius_mm > 0 && std::isfinite(c.radius_mm)) at[c.vertex].asked = c.radius_mm;
+    std::vector<std::size_t> asked;
+    for (std::size_t i = 0; i < n; ++i) {
+        Corner& c = at[i];
+        if (c.asked == 0) continue;
+        const Edge e = before(i);
+        const Edge f = outline.edge(i);
+        if (distance(e.a, e.b) <= noise || distance(f.a, f.b) <= noise) {
+            asked.push_back(i);
+            continue;
+        }
+        // Tangent within noise: the arc would be shorter than that.
+        const Vec2 u = end_tangent(e);
+        const Vec2 v = start_tangent(f);
+        c.smooth = dot(u, v) > 0 && std::fabs(cross(u, v)) * c.asked <= noise;
+        if (c.smooth) continue;
+        c.alone = alone(i, c.asked);
+        asked.push_back(i);
+    }
+
+    // Two roundings of one edge need room side by side. Both are refused, whichever comes first.
+    const auto share_left = [&](std::size_t i, std::size_t j) {
+        return 1 - at[i].alone->used_after - at[j].alone->used_before;
+    };
+    std::vector<bool> refused(n, false);
+    for (std::size_t i : asked) {
+        const std::size_t j = (i + 1) % n;
+        if (!at[i].alone) refused[i] = true;
+        if (j == i || !at[i].alone || !at[j].alone) continue;
+        if (share_left(i, j) * length_of(outline.edge(i)) < -4 * noise) refused[i] = refused[j] = true;
+    }
+    for (std::size_t i : asked) {
+        if (!refused[i]) continue;
+        const Edge e = before(i);
+        const Edge f = outline.edge(i);
+        const bool no_length = distance(e.a, e.b) <= noise || distance(f.a, f.b) <= noise;
+        const std::size_t prev = (i + n - 1) % n;
+        const std::size_t next = (i + 1) % n;
+        const double taken_before = at[prev].alone && prev != i ? at[prev].alone->used_after : 0;
+        const double taken_after = at[next].alone && next != i ? at[next].alone->used_before : 0;
+        const auto beside = [&](double r) {
+            const std::optional<Rounding> found = alone(i, r);
+            return found && found->used_before + taken_before <= 1 && found->used_after + taken_after <= 1;
+        };
+        result.too_short.push_back(i);
+        const auto fits = [&](double r) { return alone(i, r).has_value(); };
+        result.largest_radius_mm.push_back(no_length ? 0 : largest_radius(at[i].asked, fits));
+        result.largest_beside_mm.push_back(no_length ? 0 : largest_radius(at[i].asked, beside));
+    }
+
+    // Where two roundings meet exactly nothing is left of the edge between them.
+    const auto rounded = [&](std::size_t i) { return at[i].alone && !refused[i]; };
+    std::vector<Vertex>& out = result.outline.vertices;
+    for (std::size_t i = 0; i < n; ++i) {
+        const std::size_t j = (i + 1) % n;
+        const Edge e = outline.edge(i);
+        Vec2 from = e.a;
+        Vec2 to = e.b;
+        if (rounded(i)) {
+            add_arc(*at[i].alone, tag_of_arc, out);
+            from = at[i].alone->to;
+        }
+        if (rounded(j)) to = at[j].alone->from;
+        if (from == e.a && to == e.b) {
+            out.push_back(outline.vertices[i]);
+        } else if (distance(from, to) > 4 * noise) {
+            out.push_back({from, bulge_between(e, from, to), e.tag});
+        }
+    }
+    return result;
+}
+
+}  // namespace spile
