@@ -16,7 +16,11 @@ enum class Join {
 struct OffsetOptions {
     Join join = Join::mitre;
     /// Longest mitre as a multiple of the distance, measured from the old corner; sharper corners are cut off square there.
+    /// Below 1 it is taken as 1.
     double mitre_limit = 4.0;
+    /// Also return what the offset closes up against its sense: the open water inside a horseshoe whose mouth grows
+    /// shut, as an outline of the other sense. Left out by default.
+    bool keep_voids = false;
 };
 
 /// Moves a simple outline sideways by `distance_mm`, positive to the right of its edges.

@@ -1,0 +1,95 @@
+// Growing a closed chain: of all moved edges and joins, what lies at its true distance, walked round.
+#include "core/geom/grow.h"
+
+#include <algorithm>
+
+#include "core/geom/chain.h"
+#include "core/geom/edge_math.h"
+#include "core/geom/measure_of.h"
+#include "core/geom/parity.h"
+#include "core/geom/strips.h"
+
+namespace spile::grow {
+
+using namespace edge_math;
+using chain::Piece;
+
+namespace {
+
+Outline outline_of(const Chain& chain) {
+    Outline out;
+    out.vertices.reserve(chain.size());
+    for (const Link& link : chain) out.vertices.push_back({link.edge.a, link.edge.bulge, link.edge.tag});
+    return out;
+}
+
+Strips index_of(const std::vector<Cell>& cells, double skin) {
+    std::vector<Box> boxes;
+    boxes.reserve(cells.size());
+    for (const Cell& cell : cells) {
+        // Edges that do not move sweep nothing.
+        const bool none = cell.side_a == cell.apex_a && cell.side_b == cell.apex_b;
+        boxes.push_back(none ? Box{cell.apex_a, cell.apex_a} : cell.box());
+    }
+    return Strips(std::move(boxes), skin);
+}
+
+struct Attempt {
+    std::vector<Chain> chains;
+    std::size_t loose = 0;  ///< pieces that should have been part of a loop
+};
+
+Attempt attempt(const Chain& chain, const How& how, double noise) {
+    const double skin = 4 * noise;
+    const Raw raw = raw_of(chain, how, noise);
+    std::vector<Edge> edges;
+    std::vector<bool> on_outline;
+    edges.reserve(raw.candidates.size());
+    for (const Candidate& c : raw.candidates) {
+        edges.push_back(c.link.edge);
+        on_outline.push_back(c.on_outline);
+    }
+    std::vector<Piece> pieces = chain::cut_at_meetings(edges, noise);
+    chain::join_ends(pieces, noise);
+    chain::drop_doubles(pieces, on_outline, noise);
+
+    const Outline old = outline_of(chain);
+    const bool material_inside = area_mm2(old) > 0;
+    const Strips index = index_of(raw.cells, skin);
+    pieces.erase(std::remove_if(pieces.begin(), pieces.end(),
+                                [&](const Piece& piece) {
+                                    const Candidate& c = raw.candidates[piece.of];
+                                    const Vec2 p = midpoint_of(piece.edge);
+                                    const bool deep = index.any_at(p, [&](std::size_t k) {
+                                        return k != c.exempt[0] && k != c.exempt[1] &&
+                                               raw.cells[k].deep(p, skin);
+                                    });
+                                    return deep || (!c.on_outline && odd_parity(old, p) == material_inside);
+                                }),
+                 pieces.end());
+
+    Attempt out;
+    out.loose = chain::drop_loose(pieces);
+    const chain::Loops loops = chain::walk(pieces, edges);
+    out.loose += loops.open;
+    for (const std::vector<Piece>& loop : loops.closed) {
+        Chain links;
+        for (const Piece& piece : loop) {
+            links.push_back(raw.candidates[piece.of].link);
+            links.back().edge = piece.edge;
+        }
+        const Outline outline = outline_of(links);
+        const double area = area_mm2(outline);
+        if (std::fabs(area) <= noise * length_mm(outline)) continue;
+        if ((area > 0) == material_inside || how.keep_voids) out.chains.push_back(std::move(links));
+    }
+    return out;
+}
+
+}  // namespace
+
+std::vector<Chain> grown(const Chain& chain, const How& how, double noise) {
+    return attempt(chain, how, noise).chains;
+}
+
+}  // namespace spile::grow
