@@ -7,6 +7,7 @@
 
 #include "core/base/length.h"
 #include "core/base/text.h"
+#include "core/base/utf8.h"
 
 namespace spile {
 namespace {
@@ -46,26 +47,6 @@ std::optional<Ratio> product(Ratio a, Ratio b) {
         __builtin_mul_overflow(a.den / ba, b.den / ab, &r.den))
         return std::nullopt;
     return lowest(r);
-}
-
-struct Character {
-    char32_t code = 0;
-    std::size_t bytes = 1;
-};
-
-/// The character at the front of `text`, which is not empty; nothing when it is not UTF-8.
-std::optional<Character> decoded(std::string_view text) {
-    const auto byte = [&](std::size_t i) { return static_cast<unsigned char>(text[i]); };
-    const unsigned lead = byte(0);
-    if (lead < 0x80) return Character{lead, 1};
-    const std::size_t bytes = lead >= 0xF0 ? 4 : lead >= 0xE0 ? 3 : 2;
-    if (lead < 0xC2 || lead > 0xF4 || text.size() < bytes) return std::nullopt;
-    char32_t code = lead & (0xFFu >> (bytes + 1));
-    for (std::size_t i = 1; i < bytes; ++i) {
-        if ((byte(i) & 0xC0) != 0x80) return std::nullopt;
-        code = code << 6 | (byte(i) & 0x3Fu);
-    }
-    return Character{code, bytes};
 }
 
 bool is_digit(char32_t c) {
@@ -202,17 +183,18 @@ bool Reader::decode() {
     if (trimmed(text_).empty())
         return refuse("length-empty", 0, "A length is missing", "Write a length such as 63 1/4 or 1607 mm.");
     for (std::size_t i = 0; i < text_.size();) {
-        const std::optional<Character> c = decoded(text_.substr(i));
-        if (codes_.size() == kLongestText || !c) {
-            const std::size_t place = codes_.size() + 1;
+        const Utf8Character c = utf8_character(text_, i);
+        const std::size_t place = codes_.size() + 1;
+        if (place > kLongestText || !c.well_formed) {
             text_ = text_.substr(0, i);
-            return c ? refuse("length-too-long", place, "the length goes on for more than 64 characters",
-                              "Write one length, such as 63 1/4.")
-                     : refuse("length-character", place, "bytes that are not text (UTF-8) follow",
-                              "Type the length again.");
+            return c.well_formed
+                       ? refuse("length-too-long", place, "the length goes on for more than 64 characters",
+                                "Write one length, such as 63 1/4.")
+                       : refuse("length-character", place, "bytes that are not text (UTF-8) follow",
+                                "Type the length again.");
         }
-        codes_.push_back(c->code);
-        i += c->bytes;
+        codes_.push_back(c.code);
+        i += c.bytes;
     }
     return true;
 }
