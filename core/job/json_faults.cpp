@@ -75,10 +75,24 @@ bool begins_character(char c) {
 
 }  // namespace
 
-Finding unreadable_json(std::string_view text, std::size_t read, std::string_view complaint) {
+Finding unreadable_json(std::string_view text, std::size_t read, std::string_view token,
+                        std::string_view complaint) {
     const bool at_end = complaint.find("unexpected end of input") != std::string_view::npos ||
                         complaint.find("missing closing '*/'") != std::string_view::npos;
-    const std::size_t at = at_end || read == 0 ? std::min(read, text.size()) : read - 1;
+    std::size_t at = at_end || read == 0 ? std::min(read, text.size()) : read - 1;
+    // A text or number begins further left; behind a number one character more has been read. For other tokens the
+    // parser's last words reach back beyond them.
+    const bool known_start = complaint.find("unexpected string literal") != std::string_view::npos ||
+                             complaint.find("unexpected number literal") != std::string_view::npos ||
+                             complaint.find("missing closing quote") != std::string_view::npos ||
+                             complaint.find("number overflow") != std::string_view::npos;
+    for (const std::size_t behind : {std::size_t{0}, std::size_t{1}}) {
+        const std::size_t back = token.size() + behind;
+        if (!known_start || token.empty() || back > read || text.substr(read - back, token.size()) != token)
+            continue;
+        at = read - back;
+        break;
+    }
     const std::string_view before = text.substr(0, at);
     const int line = 1 + static_cast<int>(std::count(before.begin(), before.end(), '\n'));
     const std::size_t line_start = before.rfind('\n') == std::string_view::npos ? 0 : before.rfind('\n') + 1;
@@ -106,10 +120,11 @@ Finding unreadable_json(std::string_view text, std::size_t read, std::string_vie
 }
 
 Finding duplicate_key(const std::string& key, int line, int first_line, const std::string& pointer) {
-    Finding f = document_stop("duplicate-key",
-                              quoted(key) + " is given twice, on line " + std::to_string(first_line) +
-                                  " and on line " + std::to_string(line) + ".",
-                              "Keep the one that is meant and delete the other.", where_text(line, pointer));
+    Finding f =
+        document_stop("duplicate-key",
+                      quoted(key) + " is given twice, on line " + std::to_string(first_line) +
+                          (line == first_line ? std::string() : " and on line " + std::to_string(line)) + ".",
+                      "Keep the one that is meant and delete the other.", where_text(line, pointer));
     f.numbers = {{"first on line", static_cast<double>(first_line), ""}};
     return f;
 }
@@ -141,16 +156,20 @@ std::optional<Finding> not_utf8(std::string_view text) {
                          "Save it as UTF-8 from the editor, or choose the right file.", "line 1, column 1");
 }
 
-std::string quoted(std::string_view text) {
+std::string printable(std::string_view text) {
     constexpr std::size_t longest = 60;
-    std::string out = "\"";
+    std::string out;
     std::size_t characters = 0;
     for (const char c : text) {
-        if (begins_character(c) && ++characters > longest) return out + "...\"";
+        if (begins_character(c) && ++characters > longest) return out + "...";
         const auto byte = static_cast<unsigned char>(c);
         out += byte < 0x20 || byte == 0x7F ? '.' : c;
     }
-    return out + "\"";
+    return out;
+}
+
+std::string quoted(std::string_view text) {
+    return "\"" + printable(text) + "\"";
 }
 
 }  // namespace spile

@@ -80,9 +80,10 @@ class TreeBuilder : public nlohmann::json_sax<nlohmann::json> {
     }
     bool start_array(std::size_t) override { return open(Kind::list); }
     bool end_array() override { return close(); }
-    bool parse_error(std::size_t, const std::string&, const nlohmann::detail::exception& error) override {
-        findings_.push_back(
-            unreadable_json(text_, static_cast<std::size_t>(*furthest_ - text_.data()), error.what()));
+    bool parse_error(std::size_t, const std::string& token,
+                     const nlohmann::detail::exception& error) override {
+        const auto read = static_cast<std::size_t>(*furthest_ - text_.data());
+        findings_.push_back(unreadable_json(text_, read, token, error.what()));
         return false;
     }
 
@@ -291,7 +292,7 @@ Result<JsonValue> parse_json(std::string_view text, const JsonLimits& limits) {
 
 void add_pointer_step(std::string& pointer, std::string_view key) {
     pointer += '/';
-    for (const char c : key) {
+    for (const char c : printable(key)) {
         if (c == '~') {
             pointer += "~0";
         } else if (c == '/') {

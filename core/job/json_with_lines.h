@@ -52,7 +52,8 @@ struct JsonLimits {
 /// no value; duplicate keys give a stop "duplicate-key" each and the value keeps both, the first one counting.
 Result<JsonValue> parse_json(std::string_view text, const JsonLimits& limits = {});
 
-/// Appends "/key" to a JSON pointer (RFC 6901).
+/// Appends "/key" to a JSON pointer (RFC 6901); a key that cannot be printed or is very long is shortened, for it is a
+/// person who reads it.
 void add_pointer_step(std::string& pointer, std::string_view key);
 
 /// "line 12, /spaces/0/ties/3"; without a line, the pointer alone; the whole document is "/".

@@ -19,7 +19,8 @@ struct KeyTable {
 };
 
 inline constexpr KeyTable goods_keys{
-    "goods", {{{"name"}, {"width"}, {"usable_width"}, {"gap"}, {"step"}, {"thickness"}, {"length"}}}};
+    "goods",
+    {{{"name"}, {"width"}, {"usable_width"}, {"gap"}, {"edge_gap"}, {"step"}, {"thickness"}, {"length"}}}};
 inline constexpr KeyTable finish_keys{"finish",
                                       {{{"binding_growth"},
                                         {"binding_width"},

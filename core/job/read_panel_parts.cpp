@@ -120,8 +120,7 @@ void JobReader::read_edges(Section& section, const PanelDefaults& defaults, Pane
         if (i == panel.edges.size()) {
             faults_.stop("missing-edge", at, subject,
                          "Panel " + quoted(panel.id) + " has no edge " + quoted(name) + ".",
-                         did_you_mean(name, names) +
-                             "Its edges run between neighbouring corners: " + list_words(names) + ".");
+                         "Its edges run between neighbouring corners: " + list_some(names) + ".");
             continue;
         }
         if (!seen.insert(i).second) {
@@ -143,7 +142,9 @@ void JobReader::read_edges(Section& section, const PanelDefaults& defaults, Pane
         if (edge.measured != Measured::wall && edge.clearance_mm > 0) {
             own.stop("clearance-on-finished", *own.find("clearance"),
                      "Edge " + quoted(name) + " of panel " + quoted(panel.id) + " was measured as " +
-                         word_for(edge.measured) + ", from which nothing comes off, and yet has a clearance.",
+                         word_for(edge.measured) +
+                         ", from which nothing comes off, and yet has a clearance of " +
+                         length_words(edge.clearance_mm, job_.units) + ".",
                      "Which is meant? Write \"measured\": \"wall\", or leave the clearance out.",
                      {{"clearance", edge.clearance_mm, "mm"}, {"limit", 0, "mm"}});
         }

@@ -10,7 +10,7 @@ namespace {
 
 using Kind = JsonValue::Kind;
 
-constexpr LengthRule mat_size{10, false, 20'000};
+constexpr LengthRule mat_size{0, true, 20'000};
 
 }  // namespace
 
@@ -52,9 +52,9 @@ void JobReader::read_panel(const Place& at) {
         panel.space = read_space_of(section);
         read_corners(section, defaults, panel);
         read_edges(section, defaults, panel);
-        read_studs(section, panel);
     }
     read_openings(section, panel);
+    if (!section.has("mat")) read_studs(section, panel);
     if (faults_.count() == faults_before) job_.panels.push_back(std::move(panel));
 }
 
@@ -71,7 +71,7 @@ std::string JobReader::read_space_of(Section& section) {
     section.stop("missing-space", *section.find("space"),
                  "The panel lies in the space " + quoted(id) + ", which is not in the job.",
                  did_you_mean(id, known) + (known.empty() ? "Add the space with its readings."
-                                                          : "Spaces here: " + list_words(known) + "."));
+                                                          : "Spaces here: " + list_some(known) + "."));
     return id;
 }
 

@@ -8,9 +8,9 @@ namespace {
 constexpr double inch = 25.4;
 
 // What no goods, machine or boat exceeds; a number beyond is a slip of the unit.
-constexpr LengthRule goods_width{10, false, 20'000};
+constexpr LengthRule goods_width{0, true, 20'000};
 constexpr LengthRule goods_length{0, false, 1'000'000};
-constexpr LengthRule goods_step{1, false, 100'000};
+constexpr LengthRule goods_step{0, true, 100'000};
 constexpr LengthRule thickness{0, false, 100};
 constexpr LengthRule small{0, false, 1'000};
 constexpr LengthRule small_above_nothing{0, true, 1'000};
@@ -31,12 +31,15 @@ void JobReader::read_goods(Section& root) {
     goods.usable_width_mm = goods.width_mm;
     const bool usable = section.length("usable_width", job_.units, goods.usable_width_mm, goods_width);
     section.length("gap", job_.units, goods.gap_mm, small);
+    section.length("edge_gap", job_.units, goods.edge_gap_mm, small);
     section.length("step", job_.units, goods.step_mm, goods_step);
     section.length("thickness", job_.units, goods.thickness_mm, thickness);
     section.length("length", job_.units, goods.length_mm, goods_length);
     if (usable && goods.usable_width_mm > goods.width_mm) {
         section.stop("usable-wider-than-goods", *section.find("usable_width"),
-                     "The usable width is more than the width of the goods.",
+                     "The usable width is " + length_words(goods.usable_width_mm, job_.units) +
+                         ", more than the width of the goods, " + length_words(goods.width_mm, job_.units) +
+                         ".",
                      "Give as usable_width the narrowest measured, less the selvedges.",
                      {{"usable width", goods.usable_width_mm, "mm"}, {"limit", goods.width_mm, "mm"}});
     }
@@ -96,7 +99,7 @@ void JobReader::read_sewing(Section& root) {
                      "Keep one of the two.");
     }
     section.length("thickness", job_.units, takeoff.sewn_thickness_mm, thickness);
-    section.number("thread_waste", takeoff.thread_waste, 0, 2, "of the thread (0.15 is 15 %)");
+    section.number("thread_waste", takeoff.thread_waste, 0, 2, "", "Write it as a share: 0.15 is 15 %.");
 }
 
 void JobReader::read_defaults(Section& root) {

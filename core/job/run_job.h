@@ -9,6 +9,7 @@
 #include "core/edging/piece.h"
 #include "core/job/document.h"
 #include "core/layout/layout.h"
+#include "core/paper/sheets.h"
 #include "core/takeoff/takeoff.h"
 
 namespace spile {
@@ -21,7 +22,8 @@ struct Derived {
     std::optional<Layout> layout;
     std::optional<Takeoff> takeoff;
     std::vector<Finding>
-        findings;  ///< worst first; stops overridden by name are listed in `overridden` instead
+        findings;  ///< worst first, the document's own faults among them; stops overridden by name are
+                   ///< listed in `overridden` instead
     std::vector<Finding> overridden;            ///< printed on the papers with their reason
     std::vector<std::string> override_reasons;  ///< one for each of `overridden`
 
@@ -32,8 +34,16 @@ struct Derived {
 using LayoutSolver =
     std::function<Result<Layout>(const std::vector<LayoutPiece>&, const Goods&, const RunContext&)>;
 
-/// measure -> shape -> edging -> layout (kept or solved) -> check -> takeoff. A layout that the checker refuses is
-/// dropped and its findings added. `solver` may be empty: then only a kept layout is used.
+/// measure -> shape -> edging -> layout (kept or solved) -> check -> takeoff. `solver` may be empty: then only a kept
+/// layout is used.
+/// Guarantees: (1) all findings of all stages and of the document are collected; (2) a stage runs on what the earlier ones
+/// made, stops or not, so that there is a drawing, but nothing is laid out while a panel is missing: the roll would come
+/// out too short; (3) every layout returned has passed check_layout; one that a person kept and the checker refuses is
+/// replaced and said to be stale, one of the solver that it refuses is dropped with the checker's stops.
+/// On cancel: returns what there is, with a stop "cancelled".
 Derived run_job(const Job& job, const LayoutSolver& solver, const RunContext& run);
+
+/// What the papers show. Requires: both arguments outlive it.
+PaperInput paper_input(const Job& job, const Derived& derived);
 
 }  // namespace spile

@@ -69,10 +69,6 @@ bool is_control(char c, TextRule rule) {
     return static_cast<unsigned char>(c) < 0x20 || c == 0x7F;
 }
 
-std::string length_words(double mm, Unit unit) {
-    return plain_length(mm, {unit, 64, 0.1, true, false});
-}
-
 }  // namespace
 
 std::string Place::pointer() const {
@@ -125,7 +121,8 @@ std::optional<std::string> read_text(Faults& faults, const Place& at, const Subj
     if (!at->is(Kind::text)) {
         faults.stop("wrong-type", at, subject,
                     quoted(name) + " must be a text, but is " + kind_word(at->kind) + ".",
-                    "Put it in double quotes.");
+                    at->is(Kind::null) ? "Write a text in double quotes, or leave the key out."
+                                       : "Put it in double quotes.");
         return std::nullopt;
     }
     const std::string& text = at->text;
@@ -160,6 +157,10 @@ std::optional<std::string> read_text(Faults& faults, const Place& at, const Subj
     return text;
 }
 
+std::string length_words(double mm, Unit unit) {
+    return plain_length(mm, {unit, 64, 0.1, true, false});
+}
+
 std::optional<double> read_length_mm(Faults& faults, const Place& at, const Subject& subject,
                                      const std::string& name, Unit unit, LengthRule rule) {
     if (!at->is(Kind::text) && !at->is(Kind::number)) {
@@ -187,8 +188,8 @@ std::optional<double> read_length_mm(Faults& faults, const Place& at, const Subj
     faults.stop("length-out-of-range", at, subject,
                 quoted(name) + " is " + quoted(at->text) + ", which is " + length_words(mm, unit) + ", but " +
                     limit_words + ".",
-                "Look at the number and its unit; a number without a unit is read in " +
-                    std::string(unit_name(unit)) + " here.",
+                std::string("Look at the number and its unit; a number without a unit is read in ") +
+                    (unit == Unit::inch ? "inches" : "millimetres") + " here.",
                 {{"value", mm, "mm"}, {"limit", limit, "mm"}});
     return std::nullopt;
 }
@@ -197,7 +198,8 @@ std::optional<std::string> nearest_word(const std::string& word, const std::vect
     constexpr std::size_t longest = 64;  // nothing longer is a slip of the keys of a known word
     if (word.size() > longest) return std::nullopt;
     std::optional<std::string> nearest;
-    std::size_t least = std::max<std::size_t>(1, word.size() / 3) + 1;
+    // One or two letters are a different name at the first stroke; only their case can be a slip.
+    std::size_t least = word.size() < 3 ? 1 : std::max<std::size_t>(1, word.size() / 3) + 1;
     for (const std::string& candidate : candidates) {
         const std::size_t strokes = keystrokes_between(lower_ascii(word), lower_ascii(candidate));
         if (strokes >= least) continue;
@@ -205,6 +207,16 @@ std::optional<std::string> nearest_word(const std::string& word, const std::vect
         nearest = candidate;
     }
     return nearest;
+}
+
+std::string list_some(std::vector<std::string> words) {
+    constexpr std::size_t shown = 16;
+    if (words.size() > shown) {
+        const std::size_t more = words.size() - shown;
+        words.resize(shown);
+        words.push_back(std::to_string(more) + " more");
+    }
+    return list_words(words);
 }
 
 std::string did_you_mean(const std::string& word, const std::vector<std::string>& candidates) {
@@ -290,7 +302,8 @@ bool Section::length(const char* key, Unit unit, double& out_mm, LengthRule rule
     return true;
 }
 
-bool Section::number(const char* key, double& out, double least, double most, const char* unit) {
+bool Section::number(const char* key, double& out, double least, double most, const char* unit,
+                     const char* to_do) {
     const std::optional<Place> at = find(key);
     if (!at || !right_kind(*at, key, Kind::number)) return false;
     const double value = (*at)->number;
@@ -302,8 +315,7 @@ bool Section::number(const char* key, double& out, double least, double most, co
     stop("number-out-of-range", *at,
          quoted(key) + " is " + (*at)->text + behind + "; it lies between " + shortest(least) + " and " +
              shortest(most) + behind + ".",
-         "Write a number in that range.",
-         {{"value", value, unit}, {"least", least, unit}, {"most", most, unit}});
+         to_do, {{"value", value, unit}, {"least", least, unit}, {"most", most, unit}});
     return false;
 }
 

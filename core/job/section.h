@@ -67,6 +67,9 @@ struct LengthRule {
 inline constexpr LengthRule any_length{};
 inline constexpr LengthRule more_than_nothing{0, true, 100'000};
 
+/// A length as findings say it: to 1/64 in or 0.1 mm, with its unit.
+std::string length_words(double mm, Unit unit);
+
 enum class TextRule { id, line, notes };
 
 /// Reads a text that fits the rule; nothing and a fault otherwise. `name` is what findings call it.
@@ -79,6 +82,9 @@ std::optional<double> read_length_mm(Faults& faults, const Place& at, const Subj
 
 /// The candidate nearest to `word` when it is near enough to be a slip of the keys; else nothing.
 std::optional<std::string> nearest_word(const std::string& word, const std::vector<std::string>& candidates);
+
+/// "A B, B C and C D"; of very many, the first and how many more.
+std::string list_some(std::vector<std::string> words);
 
 /// ` Did you mean "width"?`, or nothing.
 std::string did_you_mean(const std::string& word, const std::vector<std::string>& candidates);
@@ -102,7 +108,8 @@ class Section {
 
     bool text(const char* key, std::string& out, TextRule rule);
     bool length(const char* key, Unit unit, double& out_mm, LengthRule rule);
-    bool number(const char* key, double& out, double least, double most, const char* unit);
+    bool number(const char* key, double& out, double least, double most, const char* unit,
+                const char* to_do = "Write a number in that range.");
     bool flag(const char* key, bool& out);
 
     template <class E, std::size_t N>

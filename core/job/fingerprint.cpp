@@ -1,0 +1,168 @@
+#include "core/job/fingerprint.h"
+
+#include <algorithm>
+#include <cstdint>
+#include <set>
+
+#include "core/base/text.h"
+
+namespace spile {
+namespace {
+
+/// The inputs as lines of text, in one order and one spelling.
+class Inputs {
+  public:
+    void add(const char* name, const std::string& value) {
+        text_ += name;
+        text_ += '=';
+        text_ += value;
+        text_ += '\n';
+    }
+    void add(const char* name, double value) { add(name, shortest(value)); }
+
+    std::string fingerprint() const {
+        std::uint64_t hash = 14695981039346656037ull;
+        for (const char c : text_) {
+            hash ^= static_cast<unsigned char>(c);
+            hash *= 1099511628211ull;
+        }
+        std::string digits(16, '0');
+        for (std::size_t i = 0; i < 16; ++i) digits[15 - i] = "0123456789abcdef"[(hash >> (4 * i)) & 0xF];
+        return digits;
+    }
+
+  private:
+    std::string text_;
+};
+
+std::string exact(const TypedLength& length) {
+    return std::to_string(length.value.num) + "/" + std::to_string(length.value.den);
+}
+
+/// A reading by what it says, however it was typed.
+struct Canonical {
+    std::string operator()(const Tie& t) const { return t.from + " " + t.to + " " + exact(t.distance); }
+    std::string operator()(const BaselineOffset& b) const {
+        return b.point + " on " + b.base_from + " " + b.base_to + " at " + exact(b.station) + " off " +
+               exact(b.offset) + (b.left ? " left" : " right");
+    }
+    std::string operator()(const Rise& r) const {
+        return r.from + " " + r.to + " rise " + exact(r.rise) + (r.outward ? " out" : " inward");
+    }
+    std::string operator()(const Through& t) const {
+        std::string line = t.from + " " + t.to + " through";
+        for (const std::string& p : t.points) line += " " + p;
+        return line;
+    }
+    std::string operator()(const OverUp& o) const {
+        return o.point + " over " + exact(o.over) + " up " + exact(o.up);
+    }
+};
+
+void add_space(Inputs& in, const SpaceInput& space) {
+    in.add("space", space.id);
+    in.add("class", static_cast<double>(space.tape.tape_class));
+    in.add("hook", space.tape.hook ? 1 : 0);
+    in.add("reads_to", space.tape.reads_to_mm);
+    in.add("ends_sd", space.tape.ends_sd_mm);
+    in.add("square_sd", space.tape.square_sd_rad);
+    for (const std::string& p : space.walk) in.add("walk", p);
+    for (const std::string& p : space.bow) in.add("bow", p);
+    std::vector<std::string> lines;
+    for (const Reading& r : space.readings) lines.push_back(std::visit(Canonical{}, r.what));
+    std::sort(lines.begin(), lines.end());
+    for (const std::string& line : lines) in.add("reading", line);
+}
+
+void add_panel(Inputs& in, const PanelInput& panel) {
+    in.add("panel", panel.id);
+    in.add("in", panel.space);
+    for (const CornerPlan& c : panel.corners) {
+        in.add("corner", c.at);
+        in.add("radius", c.radius_mm);
+    }
+    for (const EdgePlan& e : panel.edges) {
+        in.add("edge",
+               std::string(word_for(e.measured)) + ", " + word_for(e.situation) + ", " + word_for(e.finish));
+        in.add("clearance", e.clearance_mm);
+    }
+    for (const OpeningPlan& o : panel.openings) {
+        in.add("opening", o.at);
+        in.add("x", o.centre_mm.x);
+        in.add("y", o.centre_mm.y);
+        in.add("diameter", o.diameter_mm);
+        in.add("ease", o.ease_mm);
+        in.add("finish", word_for(o.finish));
+    }
+    for (const std::string& stud : panel.studs) in.add("stud", stud);
+    in.add("size_x", panel.size_x_mm);
+    in.add("size_y", panel.size_y_mm);
+    in.add("mat_finish", word_for(panel.mat_finish));
+    in.add("mat_radius", panel.corner_radius_mm);
+}
+
+void add_finish(Inputs& in, const FinishSettings& f) {
+    for (const double mm :
+         {f.binding_growth_mm, f.binding_width_mm, f.least_bound_radius_mm, f.least_bound_hole_radius_mm,
+          f.turn_mm, f.stitch_from_edge_mm, f.post_ease_mm, f.slit_short_mm, f.turned_hole_face_mm,
+          f.binding_overlap_mm, f.corner_allowance_mm, f.stud_from_edge_mm, f.facet_mm})
+        in.add("finish", mm);
+}
+
+/// Name, step and thickness of the goods move no line.
+void add_goods(Inputs& in, const Goods& goods) {
+    in.add("usable_width", goods.usable_width_mm);
+    in.add("gap", goods.gap_mm);
+    in.add("edge_gap", goods.edge_gap());
+    in.add("length", goods.length_mm);
+}
+
+void add_spaces_of(Inputs& in, const Job& job, const std::set<std::string>& ids) {
+    for (const SpaceInput& space : job.spaces) {
+        if (ids.count(space.id) > 0) add_space(in, space);
+    }
+}
+
+const PanelInput* panel_by_id(const Job& job, const std::string& id) {
+    for (const PanelInput& panel : job.panels) {
+        if (panel.id == id) return &panel;
+    }
+    return nullptr;
+}
+
+}  // namespace
+
+std::string layout_fingerprint(const Job& job) {
+    Inputs in;
+    add_goods(in, job.goods);
+    add_finish(in, job.finish);
+    std::set<std::string> spaces;
+    for (const PanelInput& panel : job.panels) {
+        add_panel(in, panel);
+        spaces.insert(panel.space);
+    }
+    add_spaces_of(in, job, spaces);
+    return in.fingerprint();
+}
+
+std::string subject_fingerprint(const Job& job, const Subject& subject) {
+    const std::string owner = subject.id.substr(0, subject.id.find('/'));
+    const bool of_measuring = subject.kind == "tie" || subject.kind == "point" || subject.kind == "space";
+    const PanelInput* panel = of_measuring ? nullptr : panel_by_id(job, owner);
+    Inputs in;
+    if (panel) {
+        add_finish(in, job.finish);
+        add_panel(in, *panel);
+        add_spaces_of(in, job, {panel->space});
+        return in.fingerprint();
+    }
+    if (!of_measuring) return layout_fingerprint(job);
+    const bool of_one =
+        std::any_of(job.spaces.begin(), job.spaces.end(), [&](const SpaceInput& s) { return s.id == owner; });
+    for (const SpaceInput& space : job.spaces) {
+        if (!of_one || space.id == owner) add_space(in, space);
+    }
+    return in.fingerprint();
+}
+
+}  // namespace spile

@@ -1,0 +1,131 @@
+#include "core/job/run_job.h"
+
+#include "core/base/text.h"
+#include "core/job/decisions.h"
+#include "core/layout/check/check.h"
+
+namespace spile {
+namespace {
+
+Finding about(const char* kind, const char* code, Severity severity, std::string says, std::string to_do) {
+    Finding f;
+    f.code = code;
+    f.severity = severity;
+    f.subject = {kind, ""};
+    f.says = std::move(says);
+    f.to_do = std::move(to_do);
+    return f;
+}
+
+/// Takes the value of a stage and its findings.
+template <class T>
+std::optional<T> taken(Result<T> result, std::vector<Finding>& findings) {
+    append(findings, std::move(result.findings));
+    return std::move(result.value);
+}
+
+std::optional<Layout> solved(const Job& job, const std::vector<LayoutPiece>& pieces,
+                             const LayoutSolver& solver, const RunContext& run,
+                             std::vector<Finding>& findings) {
+    if (!solver) return std::nullopt;
+    std::optional<Layout> layout = taken(solver(pieces, job.goods, run), findings);
+    if (!layout) return std::nullopt;
+    std::vector<Finding> refusals = check_layout(pieces, job.goods, *layout, lengths_of(job));
+    if (refusals.empty()) return layout;
+    append(findings, std::move(refusals));
+    return std::nullopt;
+}
+
+void lay_out(const Job& job, const LayoutSolver& solver, const RunContext& run, Derived& derived) {
+    if (derived.pieces.empty()) return;
+    if (!job.has_goods) {
+        derived.findings.push_back(
+            about("goods", "goods-missing", Severity::look,
+                  "The job names no goods, so nothing is laid out and no length is known.",
+                  "Add \"goods\" with at least their width."));
+        return;
+    }
+    if (derived.pieces.size() < job.panels_said) {
+        const std::size_t missing = job.panels_said - derived.pieces.size();
+        derived.findings.push_back(about("goods", "layout-waits", Severity::note,
+                                         "Nothing is laid out: " + count_of(missing, "panel", "panels") +
+                                             " of " + std::to_string(job.panels_said) + " could not be made.",
+                                         "See to the stops of the panels first."));
+        return;
+    }
+    std::vector<LayoutPiece> pieces;
+    for (const Piece& piece : derived.pieces) pieces.push_back({piece.id, piece.cut.face});
+    derived.layout = judge_kept_layout(job, pieces, derived.findings);
+    if (!derived.layout) derived.layout = solved(job, pieces, solver, run, derived.findings);
+}
+
+}  // namespace
+
+Derived run_job(const Job& job, const LayoutSolver& solver, const RunContext& run) {
+    Derived derived;
+    derived.findings = job.faults;
+    const LengthStyle lengths = lengths_of(job);
+
+    using Stage = std::function<void()>;
+    const Stage stages[] = {
+        [&] {
+            for (const SpaceInput& space : job.spaces) {
+                if (run.cancelled()) return;
+                if (auto survey = taken(measure(space, run), derived.findings))
+                    derived.surveys.emplace(space.id, std::move(*survey));
+            }
+        },
+        [&] {
+            if (auto panels =
+                    taken(shape(job.panels, derived.surveys, job.finish, run, lengths), derived.findings))
+                derived.panels = std::move(*panels);
+        },
+        [&] {
+            if (auto pieces = taken(edge_pieces(derived.panels, job.finish, run, lengths), derived.findings))
+                derived.pieces = std::move(*pieces);
+        },
+        [&] { lay_out(job, solver, run, derived); },
+        [&] {
+            if (derived.layout)
+                derived.takeoff = take_off(derived.pieces, job.goods, *derived.layout, job.takeoff);
+        },
+    };
+    for (const Stage& stage : stages) {
+        if (run.cancelled()) break;
+        stage();
+    }
+    apply_overrides(job, derived);
+    if (run.cancelled()) {
+        derived.findings.push_back(about("job", "cancelled", Severity::stop,
+                                         "The work was called off before it was done.", "Run it again."));
+    }
+    sort_worst_first(derived.findings);
+    return derived;
+}
+
+PaperInput paper_input(const Job& job, const Derived& derived) {
+    PaperInput in;
+    in.title = job.title;
+    in.boat = job.boat;
+    in.customer = job.customer;
+    in.mark_on_back = job.mark_on != MarkOn::face;
+    in.lengths = lengths_of(job);
+    in.bench_paper = job.paper == Paper::a4 ? a4() : letter();
+    in.goods = &job.goods;
+    in.finish = &job.finish;
+    in.panels = &derived.panels;
+    in.pieces = &derived.pieces;
+    if (derived.layout) in.layout = &*derived.layout;
+    if (derived.takeoff) in.takeoff = &*derived.takeoff;
+    for (const Finding& f : derived.findings) {
+        if (f.severity != Severity::stop) in.findings.push_back(f);
+    }
+    for (std::size_t i = 0; i < derived.overridden.size(); ++i) {
+        const Finding& f = derived.overridden[i];
+        in.overrides.push_back(f.code + (f.subject.id.empty() ? "" : ", " + f.subject.id) + ": " +
+                               derived.override_reasons[i]);
+    }
+    return in;
+}
+
+}  // namespace spile
