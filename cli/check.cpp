@@ -1,0 +1,37 @@
+// spile check: what needs a person before anything is cut.
+#include "cli/commands.h"
+#include "cli/json_output.h"
+#include "cli/load.h"
+#include "cli/terminal.h"
+
+namespace spile::cli {
+namespace {
+
+std::string overridden_text(const Derived& derived, int width) {
+    std::string text;
+    for (std::size_t i = 0; i < derived.overridden.size(); ++i) {
+        text += wrapped("let by", harmless(derived.overridden[i].says), 8, width);
+        text += wrapped("", harmless("Because: " + derived.override_reasons[i]), 8, width) + '\n';
+    }
+    return text;
+}
+
+}  // namespace
+
+Exit check(const CheckOptions& options) {
+    const std::optional<Job> job = load_job(options.job);
+    if (!job) return not_read;
+    SolveOptions first_only;
+    first_only.rounds = 0;  // whether the pieces fit the goods does not hang on how short the layout is
+    const Derived derived = run_job(*job, solver_for(*job, first_only), {});
+    const Exit exit = derived.may_cut() ? all_well : stopped;
+    if (options.json) return print(findings_json(derived.findings)) ? exit : not_read;
+
+    const int width = terminal_width();
+    std::string text = findings_text(derived.findings, width) + overridden_text(derived, width);
+    text += findings_count(derived.findings) +
+            (exit == all_well ? " Nothing stops the cutting." : " Nothing is cut yet.");
+    return print(text + '\n') ? exit : not_read;
+}
+
+}  // namespace spile::cli

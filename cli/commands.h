@@ -1,0 +1,46 @@
+// The commands of the program. Each takes what was asked for and returns how the program ends.
+#pragma once
+
+#include <optional>
+#include <string>
+
+namespace spile::cli {
+
+/// How the program ends.
+enum Exit {
+    all_well = 0,
+    stopped = 1,  ///< something stops the cutting, or what was asked for could not be worked out
+    not_read =
+        2,  ///< the file cannot be read, the folder cannot be written, or the command was not understood
+};
+
+struct CheckOptions {
+    std::string job;
+    bool json = false;
+};
+struct MeasureOptions {
+    std::string job;
+    bool json = false;
+};
+struct MakeOptions {
+    std::string job;
+    std::string out;
+};
+struct LayoutOptions {
+    std::string job;
+    bool json = false;
+    std::optional<double> seconds;
+    std::optional<int> rounds;
+};
+struct CostOptions {
+    std::string job;
+    bool json = false;
+};
+
+Exit check(const CheckOptions& options);      ///< findings
+Exit measure(const MeasureOptions& options);  ///< points, readings with their residuals, suspects, advice
+Exit make(const MakeOptions& options);        ///< all papers and cutting files into a folder
+Exit layout(const LayoutOptions& options);    ///< where each piece lies on the roll
+Exit cost(const CostOptions& options);        ///< what the job takes
+
+}  // namespace spile::cli

@@ -1,0 +1,80 @@
+// spile layout: where each piece lies on the roll.
+#include "cli/commands.h"
+#include "cli/json_output.h"
+#include "cli/load.h"
+#include "cli/terminal.h"
+#include "core/base/text.h"
+
+namespace spile::cli {
+namespace {
+
+std::string layout_text(const Job& job, const Derived& derived) {
+    LengthStyle style = lengths_of(job);
+    std::vector<std::vector<std::string>> rows = {{"piece", "from the cut end", "from the selvedge"}};
+    for (const Placement& p : derived.layout->placements) {
+        std::string name = p.piece;
+        for (const Piece& piece : derived.pieces)
+            if (piece.id == p.piece && !piece.name.empty()) name += "  " + piece.name;
+        rows.push_back(
+            {harmless(name), plain_length(p.move_mm().x, style), plain_length(p.move_mm().y, style)});
+    }
+    style.with_unit = true;
+    const Layout& layout = *derived.layout;
+    std::string text = "Lower left of each piece on the roll, seen from the face\n" + table_text(rows) + '\n';
+    text += "Takes " + plain_length(layout.used_mm, style) + " of the roll; to buy " +
+            plain_length(layout.bought_mm, style) + ".\n";
+    text += "Cannot be shorter than " + plain_length(layout.bound_mm, style) +
+            (layout.bound_reason.empty() ? "" : " (" + layout.bound_reason + ")") + ".\n";
+    text += fixed(100 * layout.goods_share, 0) + " % of what it takes is pieces. " +
+            count_of(static_cast<std::size_t>(layout.rounds), "round", "rounds") + "; --rounds " +
+            std::to_string(layout.rounds) + " gives the same again.\n";
+    return text;
+}
+
+/// Progress on one line of stderr, wiped when done; nothing where nobody watches.
+class Progress {
+  public:
+    explicit Progress(RunContext& run) {
+        if (!stderr_is_watched()) return;
+        run.progress = [this](double done, double of) {
+            shown_ = true;
+            complain("\rLaying out: " + fixed(of > 0 ? 100 * done / of : 0, 0) + " %  ");
+        };
+    }
+    Progress(const Progress&) = delete;
+    Progress& operator=(const Progress&) = delete;
+    ~Progress() {
+        if (shown_) complain("\r                        \r");
+    }
+
+  private:
+    bool shown_ = false;
+};
+
+Derived laid_out(const Job& job, const LayoutOptions& options) {
+    SolveOptions solve;
+    if (options.rounds) solve.rounds = *options.rounds;
+    if (options.seconds) solve.seconds = *options.seconds;
+    RunContext run;
+    const Progress progress(run);
+    return run_job(job, solver_for(job, solve), run);
+}
+
+}  // namespace
+
+Exit layout(const LayoutOptions& options) {
+    std::optional<Job> job = load_job(options.job);
+    if (!job) return not_read;
+    if (options.rounds || options.seconds) job->kept_layout.reset();  // a new one was asked for
+    const Derived derived = laid_out(*job, options);
+    const Exit exit = derived.layout ? all_well : stopped;
+    const std::string findings = findings_text(derived.findings, terminal_width());
+    if (options.json) {
+        complain(findings);
+        return print(layout_json(derived.layout)) ? exit : not_read;
+    }
+    const std::string text = derived.layout ? layout_text(*job, derived) : "There is no layout: see above.\n";
+    return print(findings + text) ? exit : not_read;
+}
+
+}  // namespace spile::cli

@@ -1,0 +1,95 @@
+// The program: which command, with which options.
+#include <CLI/CLI.hpp>
+
+#include "cli/commands.h"
+#include "cli/terminal.h"
+
+namespace spile::cli {
+namespace {
+
+constexpr const char* kOverview = R"(Spile: from tape readings to cut floor panels.
+
+  spile check JOB            what needs you before anything is cut
+  spile measure JOB          how well the readings agree, and which to take again
+  spile make JOB --out DIR   all papers and cutting files, into a folder
+  spile layout JOB           where each piece lies on the roll, and how much to buy
+  spile cost JOB             what the job takes: goods, binding, thread, work
+
+JOB is a job file; examples/cockpit.json is one to try, docs/job-format.md says how one is
+written. "spile COMMAND --help" says more about a command.
+
+Ends with 0 when nothing stops, 1 when something stops the cutting, 2 when the file cannot
+be read.
+)";
+
+template <class Options>
+CLI::App* add_command(CLI::App& app, const char* name, const char* says, Options& options) {
+    CLI::App* command = app.add_subcommand(name, says);
+    command->add_option("JOB", options.job, "the job file")->required();
+    return command;
+}
+
+Exit run(int argc, char** argv) {
+    CLI::App app("Spile", "spile");
+    app.require_subcommand(0, 1);
+    app.set_version_flag("--version", SPILE_VERSION);
+
+    CheckOptions check_options;
+    CLI::App* checking = add_command(app, "check", "What needs you before anything is cut.", check_options);
+    checking->add_flag("--json", check_options.json, "one JSON document instead of text");
+
+    MeasureOptions measure_options;
+    CLI::App* measuring = add_command(
+        app, "measure", "Points with their doubt, readings with what they are off, and what to measure next.",
+        measure_options);
+    measuring->add_flag("--json", measure_options.json, "one JSON document instead of text");
+
+    MakeOptions make_options;
+    CLI::App* making = add_command(
+        app, "make", "All papers and cutting files. Nothing to cut from is written while something stops.",
+        make_options);
+    making->add_option("--out", make_options.out, "the folder; papers already in it are replaced")
+        ->required();
+
+    LayoutOptions layout_options;
+    CLI::App* laying = add_command(app, "layout", "Where each piece lies on the roll.", layout_options);
+    laying->add_flag("--json", layout_options.json, "one JSON document instead of text");
+    CLI::Option* seconds =
+        laying->add_option("--seconds", layout_options.seconds, "search at least this long")
+            ->check(CLI::Range(0.001, 86400.0));
+    laying
+        ->add_option("--rounds", layout_options.rounds,
+                     "search this many rounds; the same rounds give the same layout")
+        ->check(CLI::Range(0, 100000000))
+        ->excludes(seconds);
+
+    CostOptions cost_options;
+    CLI::App* costing =
+        add_command(app, "cost", "What the job takes: goods, binding, thread, work.", cost_options);
+    costing->add_flag("--json", cost_options.json, "one JSON document instead of text");
+
+    try {
+        app.parse(argc, argv);
+    } catch (const CLI::CallForHelp&) {
+        const auto asked = app.get_subcommands();
+        return print(asked.empty() ? kOverview : asked.front()->help()) ? all_well : not_read;
+    } catch (const CLI::CallForVersion&) {
+        return print("spile " SPILE_VERSION "\n") ? all_well : not_read;
+    } catch (const CLI::ParseError& error) {
+        complain("spile: " + harmless(error.what()) + "\n\n" + kOverview);
+        return not_read;
+    }
+    if (checking->parsed()) return check(check_options);
+    if (measuring->parsed()) return measure(measure_options);
+    if (making->parsed()) return make(make_options);
+    if (laying->parsed()) return layout(layout_options);
+    if (costing->parsed()) return cost(cost_options);
+    return print(kOverview) ? all_well : not_read;
+}
+
+}  // namespace
+}  // namespace spile::cli
+
+int main(int argc, char** argv) {
+    return spile::cli::run(argc, argv);
+}
