@@ -45,9 +45,9 @@ struct OverUp {
 };
 
 struct Reading {
-    std::string id;    ///< of the document; may be empty for a line not yet saved
-    std::string line;  ///< exactly as typed
-    std::string where; ///< place in the document, for findings
+    std::string id;     ///< of the document; may be empty for a line not yet saved
+    std::string line;   ///< exactly as typed
+    std::string where;  ///< place in the document, for findings
     std::variant<Tie, BaselineOffset, Rise, Through, OverUp> what;
 };
 

@@ -25,6 +25,7 @@ struct TapeSettings {
     double reads_to_mm = 25.4 / 16;
     double ends_sd_mm = 0.7;
     double square_sd_rad = 0.0087;  ///< standard deviation of the right angle of an offset
+    double line_sd_mm = 1.0;  ///< how far a point said to lie on a line may stand off it (common practice)
 };
 
 /// One space as taped: a cockpit, a cabin sole, a pattern on the bench.

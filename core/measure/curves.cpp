@@ -1,0 +1,233 @@
+#include "core/measure/curves.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace spile::survey {
+namespace {
+
+/// The arc from a to b that leaves along the unit direction `start`.
+Edge arc_leaving(Vec2 a, Vec2 start, Vec2 b) {
+    const Vec2 chord = b - a;
+    const double length = norm(chord);
+    if (!(length > 0)) return {a, b, 0, 0};
+    // The chord turns from the start direction by half the sweep, and bulge = tan(sweep / 4).
+    const double sine = cross(start, chord) / length;
+    const double cosine = dot(start, chord) / length;
+    return {a, b, sine / (1 + cosine), 0};
+}
+
+/// Direction at p of the circle through a, p and b; of the line a-b when they are in line.
+Vec2 direction_at(Vec2 a, Vec2 p, Vec2 b) {
+    const Vec2 before = p - a, after = b - p;
+    // Each side's direction weighed by the other side's length.
+    const Vec2 blend = norm(after) * unit(before) + norm(before) * unit(after);
+    return norm(blend) > 0 ? unit(blend) : left_of(unit(before));
+}
+
+/// An arc of any sweep below a full turn, halved until no piece is more than half a circle.
+void add_arc(Vec2 a, Vec2 b, double bulge, std::vector<Edge>& out) {
+    if (std::fabs(bulge) <= 1) {
+        out.push_back({a, b, bulge, 0});
+        return;
+    }
+    const Vec2 top = 0.5 * (a + b) - 0.5 * bulge * left_of(b - a);
+    const double half = bulge / (1 + std::sqrt(1 + bulge * bulge));
+    out.push_back({a, top, half, 0});
+    out.push_back({top, b, half, 0});
+}
+
+class Curves {
+  public:
+    Curves(const SpaceInput& space, const std::map<std::string, SurveyPoint>& points, const Say& say)
+        : space_(space), points_(points), say_(say) {
+        for (const std::string& name : space.walk) {
+            if (const auto at = points.find(name); at != points.end()) ring_.push_back(at->second.boat_mm);
+        }
+        for (const auto& [name, point] : points)
+            middle_ = middle_ + point.boat_mm / static_cast<double>(points.size());
+    }
+
+    std::vector<SurveyCurve> run() {
+        for (const Reading& reading : space_.readings) {
+            if (const Through* t = std::get_if<Through>(&reading.what)) through(*t, reading);
+        }
+        for (const Reading& reading : space_.readings) {
+            if (const Rise* r = std::get_if<Rise>(&reading.what)) rise(*r, reading);
+        }
+        return std::move(out_);
+    }
+
+  private:
+    const Vec2* at(const std::string& name) const {
+        const auto found = points_.find(name);
+        return found == points_.end() ? nullptr : &found->second.boat_mm;
+    }
+
+    const SurveyCurve* known(const std::string& a, const std::string& b) const {
+        for (const SurveyCurve& c : out_) {
+            if ((c.from == a && c.to == b) || (c.from == b && c.to == a)) return &c;
+        }
+        return nullptr;
+    }
+
+    /// True when the floor lies to the left going from a to b.
+    bool floor_left(const std::string& from, const std::string& to, Vec2 a, Vec2 b) const {
+        const std::vector<std::string>& walk = space_.walk;
+        for (std::size_t i = 0; i < walk.size(); ++i) {
+            const std::string& next = walk[(i + 1) % walk.size()];
+            if (walk[i] == from && next == to) return true;
+            if (walk[i] == to && next == from) return false;
+        }
+        const Vec2 middle = 0.5 * (a + b);
+        if (ring_.size() < 3) return cross(b - a, middle_ - middle) > 0;
+        // Along the side of the walk that is nearest, in its sense.
+        double least = HUGE_VAL;
+        bool same = true;
+        for (std::size_t i = 0; i < ring_.size(); ++i) {
+            const Vec2 p = ring_[i], d = ring_[(i + 1) % ring_.size()] - p;
+            const double t = norm2(d) > 0 ? std::clamp(dot(middle - p, d) / norm2(d), 0.0, 1.0) : 0.0;
+            const double away = distance(middle, p + t * d);
+            if (away >= least) continue;
+            least = away;
+            same = dot(b - a, d) > 0;
+        }
+        return same;
+    }
+
+    void rise(const Rise& r, const Reading& reading) {
+        const Vec2* a = at(r.from);
+        const Vec2* b = at(r.to);
+        if (!a || !b) return;
+        const double chord = distance(*a, *b);
+        if (!(chord > 0)) return;
+        const bool right = floor_left(r.from, r.to, *a, *b) == r.outward;  // bulges to the right of a->b
+        const double high = r.rise.mm();
+        if (const SurveyCurve* other = known(r.from, r.to)) {
+            compare(*other, *a, *b, right ? high : -high, reading);
+            return;
+        }
+        if (2 * high > chord) {
+            say_.about_reading("rise-large", Severity::look, reading,
+                               {{"rise", high, "mm"}, {"chord", chord, "mm"}},
+                               spoken(reading) + " rises " + say_.size(high) + " over a chord of " +
+                                   say_.size(chord) + ": that is more than half a circle.",
+                               "Look whether the rise was taken from the middle of the chord.");
+        }
+        SurveyCurve curve{r.from, r.to, {}};
+        add_arc(*a, *b, bulge_from_rise(chord, right ? high : -high), curve.edges);
+        out_.push_back(std::move(curve));
+    }
+
+    /// A rise beside points on the same edge is a check of them.
+    void compare(const SurveyCurve& other, Vec2 a, Vec2 b, double high, const Reading& reading) const {
+        const Vec2 u = unit(b - a);
+        double stands = 0;
+        for (const Edge& e : other.edges) {
+            for (const Vec2 p : {midpoint_of(e), e.b}) {
+                const double off = -cross(u, p - a);
+                if (std::fabs(off) > std::fabs(stands)) stands = off;
+            }
+        }
+        constexpr double kAgrees_mm = 25.4 / 8;  // 1/8 in: the eye sees more in a fair edge (common practice)
+        if (std::fabs(stands - high) <= kAgrees_mm) return;
+        say_.about_reading("rise-contradicts", Severity::look, reading,
+                           {{"reads", high, "mm"}, {"by its points", stands, "mm"}},
+                           "The rise of " + spoken(reading) + " reads " + say_.size(std::fabs(high)) +
+                               "; the points on that edge make it " + say_.size(std::fabs(stands)) + ".",
+                           "Tape the rise again, or the points of the edge.");
+    }
+
+    void through(const Through& t, const Reading& reading) {
+        std::vector<Vec2> way;
+        std::vector<std::string> names{t.from};
+        names.insert(names.end(), t.points.begin(), t.points.end());
+        names.push_back(t.to);
+        for (const std::string& name : names) {
+            const Vec2* p = at(name);
+            if (!p) return;
+            if (!way.empty() && !(distance(way.back(), *p) > 0)) {
+                say_.about_reading(
+                    "curve-point-twice", Severity::stop, reading, {},
+                    "The curve " + spoken(reading) + " meets " + name + " twice in the same place.",
+                    "Name every point of the curve once, in the order met.");
+                return;
+            }
+            way.push_back(*p);
+        }
+        if (known(t.from, t.to)) {
+            say_.about_reading(
+                "curve-twice", Severity::look, reading, {},
+                "The edge " + spoken(reading) + " is given as a curve twice; the first line is used.",
+                "Keep one of the two lines.");
+            return;
+        }
+        SurveyCurve curve{t.from, t.to, {}};
+        if (way.size() == 3) {
+            add_arc(way[0], way[2], bulge_through(way[0], way[1], way[2]), curve.edges);
+        } else {
+            chain(way, reading, curve);
+        }
+        out_.push_back(std::move(curve));
+    }
+
+    void chain(const std::vector<Vec2>& way, const Reading& reading, SurveyCurve& curve) const {
+        const std::size_t n = way.size();
+        std::vector<Vec2> along(n);
+        for (std::size_t i = 1; i + 1 < n; ++i) {
+            if (dot(unit(way[i] - way[i - 1]), unit(way[i + 1] - way[i])) < 0) {
+                say_.about_reading("curve-turns-back", Severity::look, reading, {},
+                                   "The curve " + spoken(reading) + " turns back on itself at its " +
+                                       std::to_string(i) + ". point.",
+                                   "Name the points of the curve in the order met from " + curve.from +
+                                       " to " + curve.to + ".");
+            }
+            along[i] = direction_at(way[i - 1], way[i], way[i + 1]);
+        }
+        // At the ends, the circle through the last three points.
+        const auto reflected = [](Vec2 direction, Vec2 chord) {
+            const Vec2 u = unit(chord);
+            return 2 * dot(direction, u) * u - direction;
+        };
+        along[0] = reflected(along[1], way[1] - way[0]);
+        along[n - 1] = reflected(along[n - 2], way[n - 1] - way[n - 2]);
+        for (std::size_t i = 0; i + 1 < n; ++i) {
+            for (const Edge& e : biarc(way[i], along[i], way[i + 1], along[i + 1])) curve.edges.push_back(e);
+        }
+    }
+
+    const SpaceInput& space_;
+    const std::map<std::string, SurveyPoint>& points_;
+    const Say& say_;
+    std::vector<Vec2> ring_;
+    Vec2 middle_;
+    std::vector<SurveyCurve> out_;
+};
+
+}  // namespace
+
+std::vector<Edge> biarc(Vec2 a, Vec2 start, Vec2 b, Vec2 end) {
+    const Vec2 v = b - a;
+    const Vec2 both = start + end;
+    // |v|^2 - 2 d v.(t0 + t1) - 2 d^2 (1 - t0.t1) = 0 for the common tangent length d.
+    const double p = 2 * (1 - dot(start, end));
+    const double q = 2 * dot(v, both);
+    const double square = norm2(v);
+    const double root = std::sqrt(q * q + 4 * p * square);
+    const double d = q + root > 0 ? 2 * square / (q + root) : 0;
+    if (!(d > 0)) return {{a, b, 0, 0}};
+    const Vec2 joint = 0.5 * ((a + d * start) + (b - d * end));
+    std::vector<Edge> out;
+    const Edge first = arc_leaving(a, start, joint);
+    const Edge back = arc_leaving(b, -end, joint);
+    add_arc(first.a, first.b, first.bulge, out);
+    add_arc(joint, b, -back.bulge, out);
+    return out;
+}
+
+std::vector<SurveyCurve> curves_of(const SpaceInput& space, const std::map<std::string, SurveyPoint>& points,
+                                   const Say& say) {
+    return Curves(space, points, say).run();
+}
+
+}  // namespace spile::survey

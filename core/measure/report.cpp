@@ -1,0 +1,177 @@
+#include "core/measure/report.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "core/base/text.h"
+
+namespace spile::survey {
+namespace {
+
+/// A suspected slip stops cutting when chance is out of the question and it would show in a panel; else a person looks.
+constexpr double kCertain_w = 4.417;    // normal, 1 in 100 000 two-sided
+constexpr double kShows_mm = 25.4 / 8;  // 1/8 in: half the usual clearance to a wall (common practice)
+constexpr double kWeak_mm =
+    25.4 * 3 / 16;  // a point less sure than the clearance to a wall (common practice)
+
+double largest_sd(const Cov2& c) {
+    const double half = 0.5 * (c.xx + c.yy);
+    return std::sqrt(std::max(0.0, half + std::sqrt(0.25 * (c.xx - c.yy) * (c.xx - c.yy) + c.xy * c.xy)));
+}
+
+}  // namespace
+
+TieName Report::tie_name(int observation) const {
+    const Observation& o = net_.observations[observation];
+    const Reading& reading = space_.readings[o.reading];
+    TieName name{reading.id, reading.line, net_.names[o.p], {}};
+    if (o.a >= 0) name.to = net_.names[o.a];
+    return name;
+}
+
+void Report::fill(const Quality& quality, const Adjusted& adjusted, Survey& survey) const {
+    for (int p = 0; p < net_.points(); ++p) {
+        if (quality.equations().takes_part(p)) {
+            survey.points[net_.names[p]] = {adjusted.places.at[p], quality.covariance(p)};
+        }
+    }
+    survey.spare = static_cast<int>(quality.rows()) - static_cast<int>(quality.equations().parameters());
+    survey.variance_factor = survey.spare > 0 ? adjusted.sum / survey.spare : 1;
+    for (std::size_t r = 0; r < quality.rows(); ++r) {
+        const Observation& o = net_.observations[quality.observation(r)];
+        const Reading& reading = space_.readings[o.reading];
+        TieReport t;
+        t.id = reading.id;
+        t.line = reading.line;
+        t.part = o.part;
+        for (int k = 0; k < o.point_count(); ++k) t.points.push_back(net_.names[o.point(k)]);
+        t.reads_mm = o.value_mm;
+        t.sd_mm = o.sd_mm;
+        t.residual_mm = quality.residual()[r] * o.sd_mm;
+        t.redundancy = quality.redundancy(r);
+        t.w = quality.w(r);
+        if (quality.checked(r)) {
+            t.smallest_slip_mm = kDelta0 * o.sd_mm / std::sqrt(t.redundancy);
+            // A slip of that size in this reading alone moves the points by its response.
+            const std::vector<double> response = quality.response(r);
+            const double shift = *t.smallest_slip_mm / o.sd_mm;
+            for (int p = 0; p < net_.points(); ++p) {
+                const int x = quality.equations().column_x(p), y = quality.equations().column_y(p);
+                const double moves = shift * std::hypot(x < 0 ? 0 : response[x], y < 0 ? 0 : response[y]);
+                if (moves <= t.unseen_moves_mm * (1 + 1e-9)) continue;
+                t.unseen_moves_mm = moves;
+                t.unseen_point = net_.names[p];
+            }
+        }
+        survey.ties.push_back(std::move(t));
+    }
+}
+
+void Report::swinging(const Swing& swing, const Places& places, Survey& survey) const {
+    for (const Pin& pin : swing.pins) {
+        const std::string& name = net_.names[pin.point];
+        std::vector<std::string> from;
+        for (const int i : net_.of_point[pin.point]) {
+            const Observation& o = net_.observations[i];
+            if (o.kind == Kind::distance) from.push_back(net_.names[o.p == pin.point ? o.a : o.p]);
+        }
+        std::string says = name + " can still swing";
+        if (from.size() == 1 && net_.of_point[pin.point].size() == 1) {
+            says += ": it has one tie only, to " + from[0];
+        } else if (!from.empty()) {
+            says += ": its ties to " + list_words(from) + " do not hold it";
+        }
+        std::string to_do = "Tie it to two more points that lie apart.";
+        if (pin.to >= 0) {
+            to_do = "Tie " + name + " to " + net_.names[pin.to];
+            if (from.size() == 1) {
+                to_do += " (about " + say_.size(distance(places.at[pin.point], places.at[pin.to])) +
+                         " as it is drawn now)";
+            }
+            to_do += pin.more_needed ? "; one more tie is needed after that." : ".";
+            survey.advice.push_back(name + " can still swing; tie " + name + " to " + net_.names[pin.to] +
+                                    ".");
+        }
+        say_.about_point("point-swings", Severity::stop, name, says + ".", to_do);
+    }
+}
+
+void Report::suspects(const Quality& quality, const SlipReport& slips, Survey& survey) const {
+    for (const Slip& slip : slips.slips) {
+        const Observation& o = net_.observations[slip.observation];
+        const Reading& reading = space_.readings[o.reading];
+        const TieName own = tie_name(slip.observation);
+        Suspect s{own.id, own.line, o.part, own.from, own.to, slip.slip_mm, slip.sd_mm, {}, {}, {}};
+        std::vector<std::string> others;
+        for (const int other : slip.alike) {
+            s.alike.push_back(tie_name(other));
+            others.push_back(spoken(space_.readings[net_.observations[other].reading]));
+        }
+        const std::size_t rest = quality.rows() - slips.slips.size();
+        std::string says = spoken(reading);
+        if (*o.part != '\0') says += std::string(" (\"") + o.part + "\")";
+        says += " reads " + say_.little(std::fabs(slip.slip_mm)) + (slip.slip_mm > 0 ? " long" : " short") +
+                " against the other " + std::to_string(rest) + ".";
+        std::string to_do = "Tape " + spoken(reading) + " again.";
+        if (!others.empty()) {
+            says += " It cannot be told from " + list_words(others) + ": one of these is wrong.";
+            to_do = "Tape " + spoken(reading) + " and " + list_words(others) + " again.";
+        }
+        const bool certain = std::fabs(slip.w) > kCertain_w && std::fabs(slip.slip_mm) > kShows_mm;
+        say_.about_reading("tie-suspect", certain ? Severity::stop : Severity::look, reading,
+                           {{"slip", slip.slip_mm, "mm"}, {"w", slip.w, ""}}, std::move(says),
+                           std::move(to_do));
+        survey.suspects.push_back(std::move(s));
+    }
+}
+
+void Report::weak_points(const Survey& survey) const {
+    for (const auto& [name, point] : survey.points) {
+        const double sd = largest_sd(point.cov_mm2);
+        if (sd <= kWeak_mm) continue;
+        say_.about("point-weak", Severity::look, "point", name, {{"standard deviation", sd, "mm"}},
+                   name + " is sure only to about " + say_.little(sd) + ": its readings cross too flat.",
+                   "Tie " + name + " to a point that lies square to the ties it has.");
+    }
+}
+
+void Report::judge(const Quality& quality, const SlipReport& slips, Survey& survey) const {
+    suspects(quality, slips, survey);
+    const double factor = survey.variance_factor;
+    if (slips.slips.empty() && !slips.closes) {
+        say_.about(
+            "does-not-close", Severity::look, "space", "",
+            {{"misclosure against the tape's own doubt", factor, ""}},
+            "The readings do not close: together they are off by " + fixed(std::sqrt(factor), 1) +
+                " times what the tape allows, and no single one stands out.",
+            "Look at the readings with the largest residuals, and whether the tape's settings are right.");
+    } else if (!slips.explained) {
+        say_.about_space("does-not-close", Severity::look,
+                         "With the suspected readings taken out the rest still does not close.",
+                         "Tape the suspected readings again first, then look once more.");
+    }
+    weak_points(survey);
+
+    if (!survey.fixed) {
+        survey.verdict = "Not fixed: a point can still swing.";
+    } else if (!survey.suspects.empty()) {
+        survey.verdict = survey.suspects.size() == 1
+                             ? "One reading does not agree with the others."
+                             : count_of(survey.suspects.size(), "reading does", "readings do") +
+                                   " not agree with the others.";
+    } else if (!slips.closes) {
+        survey.verdict = "Does not close, and no single reading stands out.";
+    } else if (survey.spare == 0) {
+        survey.verdict = "Fixed, but nothing checks it.";
+        say_.about_space(
+            "nothing-checks", Severity::look,
+            "The shape is fixed by exactly as many readings as it needs: a wrong one would not show.",
+            "Take at least one more tie, across the space.");
+    } else {
+        survey.verdict = "Fixed, and closes with " +
+                         count_of(static_cast<std::size_t>(survey.spare), "reading", "readings") +
+                         " to spare.";
+    }
+}
+
+}  // namespace spile::survey

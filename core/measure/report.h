@@ -1,0 +1,33 @@
+// From places and statistics to what a person reads: numbers of the survey and findings. Internal to measuring.
+#pragma once
+
+#include "core/measure/quality.h"
+#include "core/measure/say.h"
+#include "core/measure/slips.h"
+#include "core/measure/swing.h"
+
+namespace spile::survey {
+
+class Report {
+  public:
+    Report(const SpaceInput& space, const Network& net, const Say& say)
+        : space_(space), net_(net), say_(say) {}
+
+    /// Points and ties of the survey.
+    void fill(const Quality& quality, const Adjusted& adjusted, Survey& survey) const;
+    /// What can swing and the ties that pin it.
+    void swinging(const Swing& swing, const Places& places, Survey& survey) const;
+    /// Does it close, which reading is wrong, what is checked by nothing, which points are weak.
+    void judge(const Quality& quality, const SlipReport& slips, Survey& survey) const;
+
+  private:
+    TieName tie_name(int observation) const;
+    void suspects(const Quality& quality, const SlipReport& slips, Survey& survey) const;
+    void weak_points(const Survey& survey) const;
+
+    const SpaceInput& space_;
+    const Network& net_;
+    const Say& say_;
+};
+
+}  // namespace spile::survey

@@ -1,0 +1,315 @@
+#include "core/measure/slips.h"
+
+#include <Eigen/Dense>
+#include <algorithm>
+#include <cmath>
+#include <numeric>
+
+#include "core/measure/settle.h"
+#include "core/num/distributions.h"
+
+namespace spile::survey {
+namespace {
+
+constexpr double kFalseAlarm = 0.018;   // chance that a clean space raises any suspicion, by w
+constexpr double kGlobalLevel = 0.001;  // of the global test
+constexpr std::size_t kMostCandidates = 150;
+constexpr std::size_t kMostSlips = 6;
+constexpr std::size_t kMostAlike = 3;
+constexpr double kAlike = 9.2;         // loss of explained misclosure, squared: 100 to 1
+constexpr double kInseparable = 1e-6;  // redundancy left to a reading once others are out
+constexpr int kRounds = 6;
+
+using Set = std::vector<std::size_t>;  // candidates, ascending
+
+/// Linear algebra of slips at one set of places: e = R (misclosure), slips of S = R_SS^-1 e_S.
+class Linear {
+  public:
+    explicit Linear(const Quality& q) {
+        std::vector<std::size_t> order;
+        for (std::size_t r = 0; r < q.rows(); ++r) {
+            if (q.checked(r)) order.push_back(r);
+        }
+        tests_ = order.size();
+        if (order.size() > kMostCandidates) {
+            std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
+                return std::fabs(q.w(a)) > std::fabs(q.w(b));
+            });
+            order.resize(kMostCandidates);
+            std::sort(order.begin(), order.end());
+        }
+        row_ = order;
+        const auto n = static_cast<Eigen::Index>(row_.size());
+        r_.resize(n, n);
+        e_.resize(n);
+        for (Eigen::Index j = 0; j < n; ++j) {
+            const std::vector<double> response = q.response(row_[j]);
+            for (Eigen::Index i = 0; i < n; ++i) r_(i, j) = q.residual_share(row_[i], row_[j], response);
+            e_(j) = q.residual()[row_[j]];
+        }
+        for (const double v : q.residual()) whole_ += v * v;
+    }
+
+    std::size_t size() const { return row_.size(); }
+    std::size_t tests() const { return tests_; }
+    std::size_t row(std::size_t candidate) const { return row_[candidate]; }
+    double whole() const { return whole_; }  ///< squared sum with no slip taken out
+
+    struct Fit {
+        bool separable = false;
+        double gain = 0;           ///< squared sum explained
+        Eigen::VectorXd slip, sd;  ///< in standard deviations of the readings
+    };
+    Fit fit(const Set& s) const {
+        Fit f;
+        const auto n = static_cast<Eigen::Index>(s.size());
+        if (n == 0) {
+            f.separable = true;
+            return f;
+        }
+        Eigen::MatrixXd rs(n, n);
+        Eigen::VectorXd es(n);
+        for (Eigen::Index i = 0; i < n; ++i) {
+            es(i) = e_(static_cast<Eigen::Index>(s[i]));
+            for (Eigen::Index j = 0; j < n; ++j) {
+                rs(i, j) = r_(static_cast<Eigen::Index>(s[i]), static_cast<Eigen::Index>(s[j]));
+            }
+        }
+        const Eigen::LDLT<Eigen::MatrixXd> ldlt(rs);
+        if (ldlt.info() != Eigen::Success || !(ldlt.vectorD().minCoeff() > kInseparable)) return f;
+        f.separable = true;
+        f.slip = ldlt.solve(es);
+        f.gain = es.dot(f.slip);
+        f.sd = ldlt.solve(Eigen::MatrixXd::Identity(n, n)).diagonal().cwiseSqrt();
+        return f;
+    }
+
+    /// w of every candidate once the slips of S are out; 0 for S itself and for what is then checked by nothing.
+    Eigen::VectorXd w_given(const Set& s) const {
+        const auto n = static_cast<Eigen::Index>(size());
+        Eigen::VectorXd e = e_;
+        Eigen::VectorXd r = r_.diagonal();
+        if (!s.empty()) {
+            const auto k = static_cast<Eigen::Index>(s.size());
+            Eigen::MatrixXd rs(k, k), cross(n, k);
+            Eigen::VectorXd es(k);
+            for (Eigen::Index i = 0; i < k; ++i) {
+                cross.col(i) = r_.col(static_cast<Eigen::Index>(s[i]));
+                es(i) = e_(static_cast<Eigen::Index>(s[i]));
+            }
+            for (Eigen::Index i = 0; i < k; ++i) rs.row(i) = cross.row(static_cast<Eigen::Index>(s[i]));
+            const Eigen::MatrixXd share = rs.ldlt().solve(cross.transpose()).transpose();
+            e -= share * es;
+            r -= share.cwiseProduct(cross).rowwise().sum();
+        }
+        Eigen::VectorXd w(n);
+        for (Eigen::Index i = 0; i < n; ++i) w(i) = r(i) > kLeastRedundancy ? e(i) / std::sqrt(r(i)) : 0;
+        for (const std::size_t i : s) w(static_cast<Eigen::Index>(i)) = 0;
+        return w;
+    }
+
+  private:
+    std::vector<std::size_t> row_;
+    std::size_t tests_ = 0;
+    Eigen::MatrixXd r_;
+    Eigen::VectorXd e_;
+    double whole_ = 0;
+};
+
+Set with(Set s, std::size_t extra) {
+    s.insert(std::upper_bound(s.begin(), s.end(), extra), extra);
+    return s;
+}
+Set without(Set s, std::size_t gone) {
+    s.erase(std::find(s.begin(), s.end(), gone));
+    return s;
+}
+
+class Search {
+  public:
+    Search(const Linear& linear, int spare)
+        : linear_(linear), spare_(spare), critical_(critical_w(linear.tests())) {}
+
+    Set run(Set s) {
+        if (linear_.size() == 0) return {};
+        const std::size_t most =
+            std::min<std::size_t>(kMostSlips, static_cast<std::size_t>(std::max(1, spare_ - 1)));
+        if (!linear_.fit(s).separable) s.clear();
+        for (int round = 0; round < 12; ++round) {
+            const Set before = s;
+            s = readmitted(s);
+            if (s.size() < most) s = grown(s, most);
+            s = exchanged(s);
+            if (s == before) break;
+        }
+        return readmitted(s);
+    }
+
+  private:
+    /// One more slip: the reading that now stands out most. When none does alone but the whole does not close, the best two.
+    Set grown(const Set& s, std::size_t most) const {
+        const Eigen::VectorXd w = linear_.w_given(s);
+        Eigen::Index worst = 0;
+        const double top = w.cwiseAbs().maxCoeff(&worst);
+        if (top > critical_) return with(s, static_cast<std::size_t>(worst));
+        const double left = linear_.whole() - linear_.fit(s).gain;
+        const int spare = spare_ - static_cast<int>(s.size());
+        if (spare < 3 || s.size() + 2 > most || chi2_upper(left, spare) > kGlobalLevel) return s;
+        Set best = s;
+        double gain = linear_.fit(s).gain + 2 * critical_ * critical_;
+        for (std::size_t i = 0; i < linear_.size(); ++i) {
+            if (std::binary_search(s.begin(), s.end(), i)) continue;
+            for (std::size_t j = i + 1; j < linear_.size(); ++j) {
+                if (std::binary_search(s.begin(), s.end(), j)) continue;
+                Set pair = with(with(s, i), j);
+                const Linear::Fit f = linear_.fit(pair);
+                if (!f.separable || f.gain <= gain) continue;
+                gain = f.gain;
+                best = std::move(pair);
+            }
+        }
+        return best;
+    }
+
+    /// Each slip in turn is exchanged for the reading that explains more in its place.
+    Set exchanged(Set s) const {
+        if (s.size() < 2) return s;
+        double gain = linear_.fit(s).gain;
+        bool better = true;
+        for (int round = 0; better && round < 10; ++round) {
+            better = false;
+            for (const std::size_t member : Set(s)) {
+                const Set rest = without(s, member);
+                const Eigen::VectorXd w = linear_.w_given(rest);
+                Eigen::Index best = 0;
+                w.cwiseAbs().maxCoeff(&best);
+                if (static_cast<std::size_t>(best) == member) continue;
+                const Set other = with(rest, static_cast<std::size_t>(best));
+                const Linear::Fit f = linear_.fit(other);
+                if (!f.separable || f.gain <= gain * (1 + 1e-12)) continue;
+                gain = f.gain;
+                s = other;
+                better = true;
+                break;
+            }
+        }
+        return s;
+    }
+
+    /// Readings that agree after all once the others are out come back, the best of them first.
+    Set readmitted(Set s) const {
+        while (!s.empty()) {
+            const Linear::Fit f = linear_.fit(s);
+            if (!f.separable) return {};
+            Eigen::Index least = 0;
+            const double w = f.slip.cwiseQuotient(f.sd).cwiseAbs().minCoeff(&least);
+            if (w > critical_) break;
+            s.erase(s.begin() + least);
+        }
+        return s;
+    }
+
+    const Linear& linear_;
+    int spare_;
+    double critical_;
+};
+
+std::vector<int> alike(const Linear& linear, const Quality& q, const Set& s, std::size_t suspect) {
+    const Set rest = without(s, suspect);
+    const Eigen::VectorXd w = linear.w_given(rest);
+    const double own = w(static_cast<Eigen::Index>(suspect)) * w(static_cast<Eigen::Index>(suspect));
+    std::vector<std::size_t> order;
+    for (std::size_t i = 0; i < linear.size(); ++i) {
+        const double gain = w(static_cast<Eigen::Index>(i)) * w(static_cast<Eigen::Index>(i));
+        if (i == suspect || std::binary_search(s.begin(), s.end(), i)) continue;
+        if (gain > 0 && gain >= own - kAlike) order.push_back(i);
+    }
+    std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
+        return std::fabs(w(static_cast<Eigen::Index>(a))) > std::fabs(w(static_cast<Eigen::Index>(b)));
+    });
+    if (order.size() > kMostAlike) order.resize(kMostAlike);
+    std::vector<int> out;
+    for (const std::size_t i : order) out.push_back(q.observation(linear.row(i)));
+    return out;
+}
+
+}  // namespace
+
+double critical_w(std::size_t tests) {
+    const double share = kFalseAlarm / static_cast<double>(std::max<std::size_t>(tests, 1));
+    // To the thousandth, so that no last bit of a library function decides about a reading.
+    return std::round(1000 * normal_quantile(1 - share / 2)) / 1000;
+}
+
+SlipReport find_slips(const Equations& equations, const Places& all) {
+    SlipReport report;
+    report.without = all;
+    const Network& net = equations.network();
+    const int spare = static_cast<int>(equations.used().size()) - static_cast<int>(equations.parameters());
+    if (spare < 1) return report;
+
+    Places places = all;
+    std::optional<Quality> q;
+    q.emplace(equations, places);
+    if (!q->fixed()) return report;
+    double sum = 0;
+    for (const double v : q->residual()) sum += v * v;
+    report.closes = chi2_upper(sum, spare) > kGlobalLevel;
+    double largest = 0;
+    std::size_t tests = 0;
+    for (std::size_t r = 0; r < q->rows(); ++r) {
+        largest = std::max(largest, std::fabs(q->w(r)));
+        tests += q->checked(r);
+    }
+    if (report.closes && largest <= critical_w(tests)) return report;
+
+    std::vector<bool> part;
+    for (int p = 0; p < net.points(); ++p) part.push_back(equations.takes_part(p));
+    if (largest > 8) {  // far off: the shape itself is bent, so look at it with the odd readings silent
+        const Adjusted quiet = adjust_robustly(net, equations.datum(), all, part);
+        if (robust_sum(net, quiet.places, part) < robust_sum(net, all, part)) {
+            places = quiet.places;
+            q.emplace(equations, places);
+            if (!q->fixed()) return report;
+        }
+    }
+    std::vector<int> chosen;
+    for (int round = 0;; ++round) {
+        const Linear linear(*q);
+        Set start;
+        for (std::size_t i = 0; i < linear.size(); ++i) {
+            if (std::binary_search(chosen.begin(), chosen.end(), q->observation(linear.row(i))))
+                start.push_back(i);
+        }
+        const Set s = Search(linear, spare).run(start);
+        std::vector<int> now;
+        for (const std::size_t i : s) now.push_back(q->observation(linear.row(i)));
+        std::sort(now.begin(), now.end());
+        if (now == chosen || round == kRounds) {
+            const Linear::Fit f = linear.fit(s);
+            const int left = spare - static_cast<int>(s.size());
+            report.explained = left < 1 || chi2_upper(linear.whole() - f.gain, left) > kGlobalLevel;
+            for (std::size_t i = 0; i < s.size(); ++i) {
+                const int o = q->observation(linear.row(s[i]));
+                const double sd = net.observations[o].sd_mm;
+                report.slips.push_back(
+                    {o, f.slip(static_cast<Eigen::Index>(i)) * sd, f.sd(static_cast<Eigen::Index>(i)) * sd,
+                     f.slip(static_cast<Eigen::Index>(i)) / f.sd(static_cast<Eigen::Index>(i)),
+                     alike(linear, *q, s, s[i])});
+            }
+            break;
+        }
+        chosen = now;
+        std::vector<double> weight(net.observations.size(), 1.0);
+        for (const int o : chosen) weight[o] = 0;
+        places = adjust(Equations(net, equations.datum(), part, weight), places).places;
+        q.emplace(equations, places);
+        if (!q->fixed()) break;
+    }
+    std::stable_sort(report.slips.begin(), report.slips.end(),
+                     [](const Slip& a, const Slip& b) { return std::fabs(a.w) > std::fabs(b.w); });
+    report.without = places;
+    return report;
+}
+
+}  // namespace spile::survey
