@@ -78,7 +78,7 @@ double angle_rank(Vec2 w, Vec2 d) {
 }
 
 std::size_t next_of(const std::vector<Piece>& pieces, const Leaving& leaving, std::size_t now,
-                    std::size_t none) {
+                    std::size_t none, Keep keep) {
     const std::size_t* first = leaving.begin(pieces[now].to);
     const std::size_t* last = leaving.end(pieces[now].to);
     if (first == last) return none;
@@ -91,7 +91,8 @@ std::size_t next_of(const std::vector<Piece>& pieces, const Leaving& leaving, st
     std::size_t best = *first;
     double best_rank = -1;
     for (const std::size_t* k = first; k != last; ++k) {
-        const double rank = angle_rank(w, towards(pieces[*k].edge, r));
+        const double angle = angle_rank(w, towards(pieces[*k].edge, r));
+        const double rank = keep == Keep::left_apart ? angle : 4 - angle;
         if (rank > best_rank) {
             best_rank = rank;
             best = *k;
@@ -247,7 +248,7 @@ std::size_t drop_loose(std::vector<Piece>& pieces) {
     return before - pieces.size();
 }
 
-Loops walk(const std::vector<Piece>& pieces, const std::vector<Edge>& edges) {
+Loops walk(const std::vector<Piece>& pieces, const std::vector<Edge>& edges, Keep keep) {
     const Leaving leaving(pieces);
     const std::size_t none = pieces.size();
     const std::size_t unseen = none;
@@ -263,7 +264,7 @@ Loops walk(const std::vector<Piece>& pieces, const std::vector<Edge>& edges) {
             walk_of[now] = start;
             place[now] = path.size();
             path.push_back(now);
-            now = next_of(pieces, leaving, now, none);
+            now = next_of(pieces, leaving, now, none, keep);
         }
         if (now == none || walk_of[now] != start) continue;
         path.erase(path.begin(), path.begin() + static_cast<std::ptrdiff_t>(place[now]));

@@ -37,8 +37,9 @@ struct Loops {
     std::size_t open = 0;  ///< pieces that belong to no loop
 };
 
-/// Walks with the material on the left; where loops touch, the sharpest left turn keeps them apart.
-Loops walk(const std::vector<Piece>& pieces, const std::vector<Edge>& edges);
+/// Which turn to take where loops touch: the sharpest left keeps apart what lies on the left of the pieces.
+enum class Keep { left_apart, right_apart };
+Loops walk(const std::vector<Piece>& pieces, const std::vector<Edge>& edges, Keep keep);
 
 /// True when the outline has no fault but touching itself and edges without length, which the operations step over.
 bool fit_for_work(const Outline& outline);

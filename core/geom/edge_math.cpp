@@ -45,17 +45,28 @@ double bulge_between(const Edge& e, Vec2 p, Vec2 q) {
 
 double share_at(const Edge& e, Vec2 p) {
     const Vec2 chord = e.b - e.a;
+    const Vec2 w = p - e.a;
+    const double l2 = norm2(chord);
+    if (l2 == 0) return 0;
+    const double s = std::fabs(e.bulge);
     double t;
     if (flat(e)) {
-        const double l2 = norm2(chord);
-        t = l2 == 0 ? 0 : dot(p - e.a, chord) / l2;
+        t = dot(w, chord) / l2;
     } else {
-        const double part = bulge_to(e, p) / e.bulge;
-        if (!(part > 0)) return 0;
-        if (part >= 1) return 1;
-        t = part * atan_over(part * e.bulge) / atan_over(e.bulge);
+        // The bulge of the part, through half its sweep: from its chord, or for deep arcs, where that is as long as
+        // the whole before the part is, from the turn of its chord.
+        double part;
+        if (s < 0.5) {
+            const double sine = std::sqrt(norm2(w) / l2) * 2 * s / (1 + s * s);
+            part = sine < 1 ? sine / (1 + std::sqrt(1 - sine * sine)) : 1;
+        } else {
+            const Vec2 from = start_tangent(e);
+            const double down = norm(w) + dot(from, w);
+            part = down > 0 ? sign_of(e.bulge) * cross(from, w) / down : 0;
+        }
+        t = part >= s ? 1 : part * atan_over(part) / (s * atan_over(s));
     }
-    return t < 0 ? 0 : t > 1 ? 1 : t;
+    return t > 0 ? (t < 1 ? t : 1) : 0;
 }
 
 bool extreme_along(const Edge& e, Vec2 n, Vec2& at) {

@@ -84,16 +84,6 @@ inline bool foot_on_edge(const Edge& e, Vec2 p) {
     return dot(p - e.a, start_tangent(e)) >= 0 && dot(p - e.b, end_tangent(e)) <= 0;
 }
 
-/// Bulge of the part of the edge's carrier that starts at e.a and ends at p on it, p within a circle ahead of e.a.
-inline double bulge_to(const Edge& e, Vec2 p) {
-    const Vec2 w = p - e.a;
-    const double l = norm(w);
-    if (flat(e) || l == 0) return 0;
-    const Vec2 t = start_tangent(e);
-    const double down = l + dot(t, w);
-    return down == 0 ? sign_of(e.bulge) * 1e300 : cross(t, w) / down;
-}
-
 /// Bulge of the arc from p to q on the circle of `e`, turning as `e` does, at most half a circle.
 double bulge_between(const Edge& e, Vec2 p, Vec2 q);
 

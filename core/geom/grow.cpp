@@ -70,7 +70,8 @@ Attempt attempt(const Chain& chain, const How& how, double noise) {
 
     Attempt out;
     out.loose = chain::drop_loose(pieces);
-    const chain::Loops loops = chain::walk(pieces, edges);
+    // What grows hangs together, so where it touches itself it is what lies outside that falls apart.
+    const chain::Loops loops = chain::walk(pieces, edges, chain::Keep::right_apart);
     out.loose += loops.open;
     for (const std::vector<Piece>& loop : loops.closed) {
         Chain links;

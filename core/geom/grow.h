@@ -37,8 +37,8 @@ struct Cell {
     Vec2 side_b;
     double reach = 0;  ///< slab: how far the edge moves; wedge: 0
 
-    /// More than `skin` inside of the rim it sweeps up to. The sides are taken `skin` too wide, so that no point falls
-    /// between two cells.
+    /// More than `skin` inside of the rim it sweeps up to. The sides are taken a little too wide, so that no point
+    /// falls between two cells.
     bool deep(Vec2 p, double skin) const;
     Box box() const;
 };

@@ -14,7 +14,9 @@ bool Cell::deep(Vec2 p, double skin) const {
     if (rim.a == rim.b) return false;  // an edge that does not move
     const Vec2 sa = side_a - apex_a;
     const Vec2 sb = side_b - apex_b;
-    if (cross(sa, p - apex_a) < -skin * norm(sa) || cross(sb, p - apex_b) > skin * norm(sb)) return false;
+    // On one rim, within a quarter of the skin beyond the common side, is at most half the skin from the other rim.
+    const double beside = skin / 4;
+    if (cross(sa, p - apex_a) < -beside * norm(sa) || cross(sb, p - apex_b) > beside * norm(sb)) return false;
     const double off = right_of_carrier(rim, p);
     if (reach > 0) return off >= -skin && off < reach - skin;
     if (off >= -skin || dot(p - apex_a, sa + sb) < 0) return false;
@@ -130,6 +132,11 @@ class Builder {
         return c.v + w;
     }
 
+    /// An arc that bends away from the corner may be prolonged as far as the corner sees it, not round the back.
+    static bool in_sight(const Edge& moved, Vec2 x, Vec2 corner) {
+        return flat(moved) || dot(x - corner, right_normal_at(moved, x)) >= 0;
+    }
+
     /// Where the moved edges, prolonged along their own carriers or cut back, meet; none if they do so too far away or
     /// past a far end.
     std::optional<Vec2> meeting(const Corner& c, bool both_prolonged) const {
@@ -147,8 +154,10 @@ class Builder {
         for (std::size_t k = 0; k < at.count; ++k) {
             const Vec2 x = at.at[k];
             if (!finite(x) || !(distance(x, c.v) <= c.far)) continue;
-            const bool on_i = past_end(c, x) >= -noise_ || (!both_prolonged && foot_on_edge(a.moved, x));
-            const bool on_j = before_start(c, x) >= -noise_ || (!both_prolonged && foot_on_edge(b.moved, x));
+            const bool ahead_i = past_end(c, x) >= -noise_ && in_sight(a.moved, x, c.v);
+            const bool ahead_j = before_start(c, x) >= -noise_ && in_sight(b.moved, x, c.v);
+            const bool on_i = ahead_i || (!both_prolonged && foot_on_edge(a.moved, x));
+            const bool on_j = ahead_j || (!both_prolonged && foot_on_edge(b.moved, x));
             if (on_i && on_j && (!best || distance(x, c.v) < distance(*best, c.v))) best = x;
         }
         return best;

@@ -35,6 +35,8 @@ Roots roots_of(double a, double b, double c) {
 
 /// Where the straight carrier through p along d meets the circle of `arc`.
 CarrierMeetings line_circle(Vec2 p, Vec2 d, const Edge& arc) {
+    // Begun beside the arc: seen from the far end of a long line a short chord would drown in rounding.
+    p = p + dot(lerp(arc.a, arc.b, 0.5) - p, d) / norm2(d) * d;
     const double s = arc.bulge;
     const double two = 2 * std::fabs(s);
     const double a = two * norm2(d);

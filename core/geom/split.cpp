@@ -114,7 +114,7 @@ std::vector<Outline> split(const Outline& outline, const Path& cut) {
         pieces.push_back({reversed(p.edge), p.of + all - outline_edges, 1 - p.t1, 1 - p.t0, p.to, p.from});
     }
     std::vector<Part> parts;
-    for (const std::vector<Piece>& loop : chain::walk(pieces, edges).closed) {
+    for (const std::vector<Piece>& loop : chain::walk(pieces, edges, chain::Keep::left_apart).closed) {
         Part part = part_of(loop, outline_edges);
         if (area_mm2(part.outline) > noise * length_mm(part.outline)) parts.push_back(std::move(part));
     }
