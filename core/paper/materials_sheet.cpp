@@ -1,0 +1,67 @@
+// The materials list: what to have on the bench before the first cut, and the work the job takes.
+#include "core/base/text.h"
+#include "core/paper/page_frame.h"
+
+namespace spile {
+namespace {
+
+/// An amount as a person orders it: lengths in the job's units (yards or metres beside long ones), areas, counts.
+std::string amount_words(double amount, const std::string& unit, const LengthStyle& lengths) {
+    if (unit == "mm") {
+        std::string text = paper::length_words(amount, lengths);
+        if (lengths.unit == Unit::inch && amount >= 914.4) text += " (" + fixed(amount / 914.4, 2) + " yd)";
+        if (lengths.unit == Unit::mm && amount >= 1000) text += " (" + fixed(amount / 1000, 2) + " m)";
+        return text;
+    }
+    if (unit == "mm2")
+        return lengths.unit == Unit::inch ? fixed(amount / (304.8 * 304.8), 1) + " sq ft"
+                                          : fixed(amount / 1e6, 2) + " m²";
+    return fixed(amount, 0) + (unit.empty() ? "" : " " + unit);
+}
+
+}  // namespace
+
+Sheet materials_sheet(const PaperInput& in) {
+    using namespace paper;
+    FrameText text;
+    text.name = "Materials and work";
+    text.right_1 = in.title;
+    text.right_2 = in.boat;
+    text.foot_left = "What the job takes";
+    Flow flow(in.bench_paper, text);
+
+    const std::vector<Column> columns{{"what", 2.2, Anchor::start, Weight::semibold, 2},
+                                      {"takes", 1.9, Anchor::start, Weight::regular, 2},
+                                      {"have ready", 1.9, Anchor::start, Weight::semibold, 2},
+                                      {"how it came about", 4, Anchor::start, Weight::regular, 6}};
+    const auto rows = [&](const std::vector<QuantityLine>& lines) {
+        std::vector<std::vector<std::string>> out;
+        for (const QuantityLine& q : lines)
+            out.push_back({q.what, amount_words(q.amount, q.unit, in.lengths),
+                           amount_words(q.to_buy, q.unit, in.lengths), q.because});
+        return out;
+    };
+    flow.heading("Materials", 20);
+    draw_table(flow, columns, rows(in.takeoff->materials));
+    if (!in.takeoff->work.empty()) {
+        flow.skip(6);
+        flow.heading("Work", 20);
+        std::vector<std::vector<std::string>> work;
+        for (const QuantityLine& q : in.takeoff->work)
+            work.push_back({q.what, amount_words(q.amount, q.unit, in.lengths), q.because});
+        draw_table(flow,
+                   {{"what", 2.4, Anchor::start, Weight::semibold, 2},
+                    {"how much", 2, Anchor::start, Weight::regular, 2},
+                    {"how it came about", 4.6, Anchor::start, Weight::regular, 6}},
+                   work);
+    }
+    Sheet sheet;
+    sheet.file_stem = "materials";
+    sheet.title = "Materials and work";
+    sheet.purpose =
+        "For whoever orders and plans: goods, binding, thread and fittings, and the work they stand for";
+    sheet.pages = flow.finish();
+    return sheet;
+}
+
+}  // namespace spile

@@ -1,0 +1,227 @@
+// Full-size tiles: a piece at 1:1 over as many sheets as it takes, to be laid together by their register marks.
+#include "core/paper/tiles.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "core/base/text.h"
+#include "core/paper/clip.h"
+#include "core/paper/view.h"
+
+namespace spile {
+namespace paper {
+namespace {
+
+constexpr double kHead = 12;       ///< strip above the drawing: piece, tile, side
+constexpr double kFoot = 12;       ///< strip under it: the short rule
+constexpr double kSideStrip = 14;  ///< strip at its right: the long rule
+constexpr double kCross = 5;       ///< half a register mark
+
+/// A tile's share of the lines.
+Shape clipped_lines(const Region& region, const Box& box, const PageFrom& page, const Stroke& stroke) {
+    Shape shape;
+    shape.stroke = stroke;
+    const auto take = [&](const Outline& outline) {
+        Clipped part = clip(outline, box);
+        for (const Outline& closed : part.closed) shape.closed.push_back(page(closed));
+        for (const Path& open : part.open) shape.open.push_back(page(open));
+    };
+    take(region.outer);
+    for (const Outline& hole : region.holes) take(hole);
+    return shape;
+}
+
+bool draws(const Shape& shape) {
+    return !shape.closed.empty() || !shape.open.empty();
+}
+
+std::string column_letters(std::size_t column) {
+    std::string out;
+    for (std::size_t n = column + 1; n > 0; n = (n - 1) / 26)
+        out.insert(out.begin(), static_cast<char>('A' + (n - 1) % 26));
+    return out;
+}
+
+void rule(Canvas& canvas, Vec2 from, Vec2 direction, double length_mm) {
+    const Vec2 side = left_of(direction);
+    canvas.line(from, from + length_mm * direction, {0.25, ink::black, {}});
+    const int tens = static_cast<int>(std::lround(length_mm / 10));
+    for (int i = 0; i <= tens; ++i) {
+        const double reach = i == 0 || i == tens ? 3.2 : i % 5 == 0 ? 2.0 : 1.2;
+        const Vec2 at = from + 10.0 * i * direction;
+        canvas.line(at - reach * side, at + reach * side, {0.25, ink::black, {}});
+    }
+}
+
+void cross_mark(Canvas& canvas, Vec2 at, double reach) {
+    canvas.line(at - Vec2{reach, 0}, at + Vec2{reach, 0}, {0.2, ink::black, {}});
+    canvas.line(at - Vec2{0, reach}, at + Vec2{0, reach}, {0.2, ink::black, {}});
+}
+
+/// The map: every tile that is printed, with the lines of the piece over them.
+Page assembly_map(const PaperInput& in, const Piece& piece, const PieceView& view, const TilePlan& plan,
+                  const PaperSize& size) {
+    Canvas canvas(size.width_mm, size.height_mm);
+    FrameText text;
+    text.number = std::to_string(piece.number);
+    text.name = piece.name;
+    text.right_1 = in.title;
+    text.right_2 = in.boat;
+    text.bar = "FULL SIZE \u00b7 " + side_words(view.from_back);
+    text.bar_right = count_of(plan.tiles.size(), "sheet", "sheets") + " of " + size.name + " after this one";
+    text.foot_left = "How the sheets lie together";
+    text.foot_right = "Print at 100 %, no fitting to the page.";
+    draw_frame(canvas, text, 1, static_cast<int>(plan.tiles.size()) + 1);
+
+    const Box area = content_box(size, true);
+    std::string steps =
+        "Measure both rules on every sheet: " + strong(fixed(plan.long_rule_mm, 1) + " mm") + " and " +
+        strong(fixed(plan.short_rule_mm, 1) + " mm") +
+        ". If they are off, print again without scaling. Lay each sheet over the next so that the crosses "
+        "meet, tape them, and cut the paper along the solid line. ";
+    steps += view.from_back ? "The side you read lies up while you mark the back of the goods."
+                            : "The side you read lies up while you mark the face of the goods.";
+    const std::vector<TextLine> lines = wrapped(steps, area.width(), type::body);
+    const double below = draw_lines(canvas, {area.min.x, area.min.y + type::body}, lines, type::body);
+
+    Box grid;
+    for (const TilePlan::Tile& t : plan.tiles) grid.add(t.box);
+    grid.add(box_of(view.face));
+    const Box room{{area.min.x, below + 2}, area.max};
+    const PageFrom page = page_from(grid, room, 1);
+    for (const TilePlan::Tile& t : plan.tiles) {
+        const Box on_page = page(t.box);
+        canvas.frame(on_page, {0.2, ink::soft, {}});
+    }
+    draw_cut_lines(canvas, page, view, 0.6);
+    for (const TilePlan::Tile& t : plan.tiles) {
+        const Vec2 middle = page(0.5 * (t.box.min + t.box.max));
+        const double room_mm = page.scale * std::min(t.box.width(), t.box.height());
+        const double em = std::clamp(room_mm * 0.35, type::least, type::table);
+        canvas.text({middle.x, middle.y + 0.36 * em}, t.label, em, Weight::semibold, Anchor::middle);
+    }
+    return std::move(canvas.page);
+}
+
+}  // namespace
+
+TilePlan plan_tiles(const PaperInput& in, const PieceView& view, const PaperSize& size) {
+    TilePlan plan;
+    const double margin = in.print_margin_mm;
+    plan.area = {{margin, margin + kHead},
+                 {size.width_mm - margin - kSideStrip, size.height_mm - margin - kFoot}};
+    plan.long_rule_mm = plan.area.height() >= 200 ? 200 : std::floor(plan.area.height() / 50) * 50;
+    plan.short_rule_mm = std::min(150.0, std::floor((plan.area.width() - 60) / 50) * 50);
+    const double step_x = plan.area.width() - plan.overlap_mm, step_y = plan.area.height() - plan.overlap_mm;
+    const Box piece = box_of(view.face);
+    const auto count = [&](double extent, double step) {
+        // The line itself and a little paper around it must lie on the sheets.
+        return static_cast<std::size_t>(std::max(1.0, std::ceil((extent + plan.overlap_mm) / step)));
+    };
+    plan.columns = count(piece.width(), step_x);
+    plan.rows = count(piece.height(), step_y);
+    const Vec2 middle = 0.5 * (piece.min + piece.max);
+    const Vec2 corner{middle.x - 0.5 * (step_x * static_cast<double>(plan.columns) + plan.overlap_mm),
+                      middle.y + 0.5 * (step_y * static_cast<double>(plan.rows) + plan.overlap_mm)};
+    for (std::size_t row = 0; row < plan.rows; ++row)
+        for (std::size_t column = 0; column < plan.columns; ++column) {
+            TilePlan::Tile tile;
+            tile.row = row;
+            tile.column = column;
+            tile.label = column_letters(row) + std::to_string(column + 1);
+            // Shared sides are computed once, from the grid, so that neighbours agree to the bit.
+            const double left = corner.x + step_x * static_cast<double>(column);
+            const double top = corner.y - step_y * static_cast<double>(row);
+            tile.box = {{left, top - plan.area.height()}, {left + plan.area.width(), top}};
+            const auto any = [&](const Region& region) {
+                if (!clip(region.outer, tile.box).empty()) return true;
+                return std::any_of(region.holes.begin(), region.holes.end(),
+                                   [&](const Outline& hole) { return !clip(hole, tile.box).empty(); });
+            };
+            if (!any(view.face) && !any(view.backing)) continue;
+            // Crosses on the middle of each overlap, a quarter from its ends: the same points for both neighbours.
+            const double mid_left = left + 0.5 * plan.overlap_mm,
+                         mid_right = left + step_x + 0.5 * plan.overlap_mm;
+            const double mid_top = top - 0.5 * plan.overlap_mm,
+                         mid_bottom = top - step_y - 0.5 * plan.overlap_mm;
+            for (const double share : {0.25, 0.75}) {
+                const double y = mid_top + share * (mid_bottom - mid_top);
+                const double x = mid_left + share * (mid_right - mid_left);
+                if (column > 0) tile.crosses.push_back({mid_left, y});
+                if (column + 1 < plan.columns) tile.crosses.push_back({mid_right, y});
+                if (row > 0) tile.crosses.push_back({x, mid_top});
+                if (row + 1 < plan.rows) tile.crosses.push_back({x, mid_bottom});
+            }
+            plan.tiles.push_back(std::move(tile));
+        }
+    return plan;
+}
+
+}  // namespace paper
+
+Sheet full_size_tiles(const PaperInput& in, const Piece& piece, const PaperSize& size) {
+    using namespace paper;
+    const PieceView view = view_of(piece, in.mark_on_back);
+    const TilePlan plan = plan_tiles(in, view, size);
+    Sheet sheet;
+    sheet.file_stem = joined("full-size-" + std::to_string(piece.number), "-",
+                             joined(file_words(piece.name), "-", file_words(size.name)));
+    sheet.title = "Full size, " + joined(std::to_string(piece.number), " ", piece.name) + ", on " + size.name;
+    sheet.purpose = "For whoever marks: the cut lines at 1:1, " +
+                    std::string(view.from_back ? "as marked on the back" : "as marked on the face") +
+                    ", to tape together into a paper pattern";
+    sheet.cutting = true;
+    sheet.pages.push_back(assembly_map(in, piece, view, plan, size));
+
+    int number = 1;
+    for (const TilePlan::Tile& tile : plan.tiles) {
+        ++number;
+        Canvas canvas(size.width_mm, size.height_mm);
+        const PageFrom page{1, {plan.area.min.x - tile.box.min.x, plan.area.max.y + tile.box.min.y}};
+        // Fine lines: a printed pattern is cut along their middle.
+        const bool two = !(view.backing.outer == view.face.outer) || !(view.backing.holes == view.face.holes);
+        if (two) {
+            Shape backing = clipped_lines(view.backing, tile.box, page, {0.3, ink::black, {3.2, 1.6}});
+            if (draws(backing)) canvas.page.items.push_back(std::move(backing));
+        }
+        Shape face = clipped_lines(view.face, tile.box, page, {0.35, ink::black, {}});
+        if (draws(face)) canvas.page.items.push_back(std::move(face));
+        Shape slits;
+        slits.stroke = {0.3, ink::black, {}};
+        for (const Path& slit : view.slits)
+            for (const Path& part : clip(slit, tile.box)) slits.open.push_back(page(part));
+        if (draws(slits)) canvas.page.items.push_back(std::move(slits));
+        for (const Vec2 at : tile.crosses)
+            cross_mark(canvas, page(at), std::min(kCross, 0.5 * plan.overlap_mm));
+        canvas.frame(plan.area, {0.12, ink::soft, {0.5, 1.1}});
+
+        const double left = plan.area.min.x, right = plan.area.max.x;
+        const double base = plan.area.min.y - 4;
+        const std::string side = "FULL SIZE \u00b7 " + side_words(view.from_back);
+        canvas.text({left, base}, tile.label, type::title, Weight::semibold);
+        const double name_from = left + text_width_mm(tile.label, type::title, Weight::semibold) + 4;
+        const Box bar = draw_fitted(canvas, {right, base}, side, 0.45 * plan.area.width(), type::body,
+                                    Weight::semibold, Anchor::end);
+        draw_fitted(
+            canvas, {name_from, base},
+            joined("piece " + joined(std::to_string(piece.number), " ", piece.name), " \u00b7 ", in.title),
+            bar.min.x - 4 - name_from, type::body);
+        const double under = plan.area.max.y + 0.5 * kFoot;
+        rule(canvas, {left + 1, under}, {1, 0}, plan.short_rule_mm);
+        draw_fitted(canvas, {left + plan.short_rule_mm + 5, under + 1.2},
+                    "it must be " + fixed(plan.short_rule_mm, 1) + " mm",
+                    right - left - plan.short_rule_mm - 5, type::least);
+        const double beside = right + 6;
+        rule(canvas, {beside, plan.area.min.y + 1}, {0, 1}, plan.long_rule_mm);
+        const double middle = plan.area.min.y + 0.5 * plan.long_rule_mm;
+        canvas.text({beside + 6, middle}, "measure this: it must be " + fixed(plan.long_rule_mm, 1) + " mm",
+                    type::small, Weight::semibold, Anchor::middle, ink::black, 90);
+        canvas.text({beside + 6, plan.area.max.y - 8},
+                    std::to_string(number) + " of " + std::to_string(plan.tiles.size() + 1), type::least,
+                    Weight::regular, Anchor::start, ink::black, 90);
+        sheet.pages.push_back(std::move(canvas.page));
+    }
+    return sheet;
+}
+
+}  // namespace spile
