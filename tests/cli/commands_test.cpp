@@ -1,0 +1,202 @@
+// How the commands end, what they print where, and what they do with nonsense.
+#include <gtest/gtest.h>
+
+#include <nlohmann/json.hpp>
+#include <set>
+
+#include "tests/cli/program.h"
+
+namespace spile::cli_test {
+namespace {
+
+using nlohmann::json;
+
+std::set<std::string> keys(const json& object) {
+    std::set<std::string> names;
+    for (const auto& item : object.items()) names.insert(item.key());
+    return names;
+}
+
+TEST(Program, HelpForEveryCommand) {
+    const Scratch scratch;
+    for (const std::vector<std::string>& arguments : {std::vector<std::string>{}, {"--help"}}) {
+        const Outcome help = run_spile(arguments, scratch.path());
+        EXPECT_EQ(help.exit, 0);
+        for (const char* command : {"check", "measure", "make", "layout", "cost"})
+            EXPECT_NE(help.out.find(std::string("spile ") + command), std::string::npos) << command;
+        EXPECT_EQ(help.err, "");
+    }
+    for (const char* command : {"check", "measure", "make", "layout", "cost"}) {
+        const Outcome help = run_spile({command, "--help"}, scratch.path());
+        EXPECT_EQ(help.exit, 0) << command;
+        EXPECT_NE(help.out.find("JOB"), std::string::npos) << help.out;
+    }
+    EXPECT_EQ(run_spile({"--version"}, scratch.path()).exit, 0);
+}
+
+TEST(Program, CommandsThatAreNotUnderstood) {
+    const Scratch scratch;
+    const std::string job = scratch.file("mat.json", mat_job("24 x 36, turned"));
+    const std::vector<std::vector<std::string>> wrong = {{"bake"},
+                                                         {"check"},
+                                                         {"make", job},
+                                                         {"check", job, "--quickly"},
+                                                         {"check", job, job},
+                                                         {"--json"},
+                                                         {"check", "measure"},
+                                                         {"layout", job, "--rounds", "-1"},
+                                                         {"layout", job, "--rounds", "many"},
+                                                         {"layout", job, "--seconds", "nan"},
+                                                         {"layout", job, "--seconds", "-3"},
+                                                         {"layout", job, "--seconds", "1", "--rounds", "1"}};
+    for (const auto& arguments : wrong) {
+        const Outcome outcome = run_spile(arguments, scratch.path());
+        EXPECT_EQ(outcome.exit, 2) << arguments[0];
+        EXPECT_EQ(outcome.out, "");
+        EXPECT_NE(outcome.err.find("spile: "), std::string::npos) << outcome.err;
+    }
+}
+
+TEST(Program, FilesThatCannotBeRead) {
+    const Scratch scratch;
+    const std::string jobs[] = {"missing.json",
+                                scratch.path().string(),
+                                scratch.file("empty.json", ""),
+                                scratch.file("bytes.json", "\xFF\xFE\x00\x01"),
+                                scratch.file("list.json", "[1, 2]"),
+                                scratch.file("newer.json", R"({"spile": 999})"),
+                                scratch.file("deep.json", std::string(200000, '[')),
+                                "/dev/null"};
+    for (const std::string& job : jobs) {
+        for (const std::vector<std::string>& arguments :
+             std::vector<std::vector<std::string>>{{"check", job},
+                                                   {"measure", job, "--json"},
+                                                   {"make", job, "--out", "out"},
+                                                   {"layout", job},
+                                                   {"cost", job}}) {
+            const Outcome outcome = run_spile(arguments, scratch.path());
+            EXPECT_EQ(outcome.exit, 2) << arguments[0] << " " << job << "\n" << outcome.err;
+            EXPECT_EQ(outcome.out, "") << arguments[0] << " " << job;
+            EXPECT_NE(outcome.err.find("spile: "), std::string::npos) << outcome.err;
+        }
+    }
+    EXPECT_FALSE(std::filesystem::exists(scratch / "out"));
+    EXPECT_NE(run_spile({"check", "."}, scratch.path()).err.find("folder"), std::string::npos);
+}
+
+TEST(Program, NothingThatCommandsTheTerminalIsPassedOn) {
+    const Scratch scratch;
+    const std::string job =
+        scratch.file("odd.json", "{\"spile\": 1, \"units\": \"in\", \"\\u001b[2J\\u0007\": 3}");
+    for (const char* command : {"check", "measure", "layout", "cost"}) {
+        const Outcome outcome = run_spile({command, job}, scratch.path());
+        EXPECT_EQ((outcome.out + outcome.err).find_first_of("\x1b\x07"), std::string::npos) << command;
+    }
+}
+
+TEST(Program, SaysWhenItsOutputCannotBeWritten) {
+    const Scratch scratch;
+    const std::string job = scratch.file("mat.json", mat_job("24 x 36, turned"));
+    const std::string command = SPILE_BINARY_DIR "/spile check " + job + " >/dev/full 2>/dev/null";
+    EXPECT_EQ(WEXITSTATUS(std::system(command.c_str())), 2);
+}
+
+TEST(Check, EndsByWhatItFinds) {
+    const Scratch scratch;
+    const Outcome good =
+        run_spile({"check", scratch.file("good.json", mat_job("24 x 36, turned"))}, scratch.path());
+    EXPECT_EQ(good.exit, 0) << good.out << good.err;
+    const std::string wide = scratch.file("wide.json", mat_job("90 x 80, turned"));
+    const Outcome bad = run_spile({"check", wide}, scratch.path());
+    EXPECT_EQ(bad.exit, 1);
+    EXPECT_NE(bad.out.find("STOP"), std::string::npos);
+    EXPECT_EQ(bad.err, "");
+    const Outcome as_json = run_spile({"check", wide, "--json"}, scratch.path());
+    EXPECT_EQ(as_json.exit, 1);
+    const json found = json::parse(as_json.out);
+    ASSERT_FALSE(found.at("findings").empty());
+    EXPECT_EQ(keys(found.at("findings")[0]),
+              (std::set<std::string>{"code", "severity", "subject", "numbers", "says", "to_do", "where"}));
+    EXPECT_EQ(found.at("findings")[0].at("severity"), "stop");
+}
+
+TEST(Check, AllExamplesMayBeCut) {
+    for (const auto& entry : std::filesystem::directory_iterator(SPILE_SOURCE_DIR "/examples")) {
+        const Scratch scratch;
+        if (entry.path().extension() != ".json") continue;
+        const Outcome outcome = run_spile({"check", entry.path().string()}, scratch.path());
+        EXPECT_EQ(outcome.exit, 0) << entry.path() << "\n" << outcome.out << outcome.err;
+    }
+}
+
+TEST(Measure, TheShapeOfItsDocument) {
+    const Scratch scratch;
+    const Outcome outcome = run_spile({"measure", example("cockpit.json"), "--json"}, scratch.path());
+    ASSERT_EQ(outcome.exit, 0) << outcome.err;
+    const json document = json::parse(outcome.out);
+    EXPECT_EQ(keys(document), (std::set<std::string>{"spaces"}));
+    ASSERT_EQ(document.at("spaces").size(), 1u);
+    const json& space = document.at("spaces")[0];
+    EXPECT_EQ(keys(space),
+              (std::set<std::string>{"id", "verdict", "points", "ties", "suspects", "advice", "missing"}));
+    EXPECT_EQ(space.at("id"), "cockpit");
+    ASSERT_TRUE(space.at("points").contains("A"));
+    EXPECT_EQ(keys(space.at("points").at("A")),
+              (std::set<std::string>{"x_mm", "y_mm", "sd_x_mm", "sd_y_mm", "cov_xy_mm2"}));
+    EXPECT_NEAR(space.at("points").at("Q").at("x_mm"), 0, 1e-9) << "the first point of `bow` is the origin";
+    EXPECT_NEAR(space.at("points").at("J1").at("y_mm"), 0, 1e-9) << "the second lies ahead of it";
+    ASSERT_GT(space.at("ties").size(), 40u);
+    EXPECT_EQ(keys(space.at("ties")[0]),
+              (std::set<std::string>{"text", "from", "to", "reads_mm", "residual_mm", "redundancy", "w",
+                                     "smallest_slip_mm"}));
+    EXPECT_EQ(space.at("ties")[0].at("text"), "A B 95 3/4");
+    EXPECT_NEAR(space.at("ties")[0].at("reads_mm"), 95.75 * 25.4, 1e-9);
+    EXPECT_TRUE(space.at("suspects").empty()) << space.at("suspects").dump(2);
+}
+
+TEST(Layout, SameRoundsSamePlaces) {
+    const Scratch scratch;
+    const auto places = [&](const std::vector<std::string>& more) {
+        std::vector<std::string> arguments = {"layout", example("cockpit.json"), "--json"};
+        arguments.insert(arguments.end(), more.begin(), more.end());
+        const Outcome outcome = run_spile(arguments, scratch.path());
+        EXPECT_EQ(outcome.exit, 0) << outcome.err;
+        return json::parse(outcome.out);
+    };
+    const json some = places({"--seconds", "0.05"});
+    const json again = places({"--rounds", std::to_string(some.at("rounds").get<int>())});
+    EXPECT_EQ(some, again);
+    EXPECT_EQ(keys(some), (std::set<std::string>{"placements", "used_mm", "bought_mm", "bound_mm",
+                                                 "bound_reason", "goods_share", "rounds"}));
+    EXPECT_EQ(some.at("placements").size(), 6u);
+    EXPECT_GE(some.at("used_mm").get<double>(), some.at("bound_mm").get<double>());
+    EXPECT_GE(some.at("bought_mm").get<double>(), some.at("used_mm").get<double>());
+}
+
+TEST(Layout, NoLayoutIsStillADocument) {
+    const Scratch scratch;
+    const std::string wide = scratch.file("wide.json", mat_job("90 x 80, turned"));
+    const Outcome layout = run_spile({"layout", wide, "--json"}, scratch.path());
+    EXPECT_EQ(layout.exit, 1);
+    EXPECT_EQ(json::parse(layout.out), json::parse(R"({"placements": []})"));
+    EXPECT_NE(layout.err.find("STOP"), std::string::npos) << layout.err;
+    EXPECT_EQ(run_spile({"cost", wide}, scratch.path()).exit, 1);
+}
+
+// A finished 24 x 36 in turned mat takes a face of 26 x 38 in (common practice: turned 1 in all round).
+TEST(Cost, APlainMat) {
+    const Scratch scratch;
+    const std::string job = scratch.file("mat.json", mat_job("24 x 36, turned"));
+    const Outcome outcome = run_spile({"cost", job, "--json"}, scratch.path());
+    ASSERT_EQ(outcome.exit, 0) << outcome.err;
+    const json document = json::parse(outcome.out);
+    EXPECT_EQ(keys(document), (std::set<std::string>{"materials", "work"}));
+    ASSERT_FALSE(document.at("materials").empty());
+    const json& goods = document.at("materials")[0];
+    EXPECT_EQ(keys(goods), (std::set<std::string>{"what", "amount", "unit", "to_buy", "because"}));
+    EXPECT_EQ(goods.at("what"), "woven vinyl");
+    EXPECT_NEAR(goods.at("to_buy"), 36 * 25.4, 1e-9);
+}
+
+}  // namespace
+}  // namespace spile::cli_test
