@@ -26,6 +26,8 @@ RANGES = [
     (0x2500, 0x27BF),                                      # shapes, ticks, crosses
 ]
 FRACTION_SLASH = 0x2044
+# The heights clear every letter of these; only capitals with two accents one above the other stand out further.
+HEIGHT_RANGES = [(0x0020, 0x017F), (0x0218, 0x021B), (0x0370, 0x03FF), (0x0400, 0x04FF)]
 
 
 def lookups(table, tag):
@@ -75,8 +77,8 @@ def pair_kerning(font):
     return kern
 
 
-def bounds(font, glyph):
-    glyphs = font.getGlyphSet()
+def bounds(glyphs, glyph):
+    """(left, lowest, right, highest) in font units; None for a space."""
     pen = BoundsPen(glyphs)
     glyphs[glyph].draw(pen)
     return pen.bounds
@@ -101,6 +103,7 @@ def wrapped(items, width=118):
 def table_of(name, font):
     cmap = font.getBestCmap()
     glyph_id = font.getGlyphID
+    outlines = font.getGlyphSet()
     tabular = single_substitution(font, "tnum")
     numerator = single_substitution(font, "numr")
     denominator = single_substitution(font, "dnom")
@@ -135,16 +138,19 @@ def table_of(name, font):
 
     # The font hangs denominators below the baseline; a fraction stands better between baseline and capital height.
     four = cmap[ord("4")]
-    lower, upper = (bounds(font, mapping[four]) for mapping in (denominator, numerator))
+    lower, upper = (bounds(outlines, mapping[four]) for mapping in (denominator, numerator))
     rises = (font["OS/2"].sCapHeight - upper[3], -lower[1])
     slash = cmap[FRACTION_SLASH]
     os2, hhea = font["OS/2"], font["hhea"]
+    boxes = [bounds(outlines, cmap[c]) for first, last in HEIGHT_RANGES for c in range(first, last + 1) if c in cmap]
+    ascender = max([hhea.ascent] + [box[3] for box in boxes if box])
+    descender = min([hhea.descent] + [box[1] for box in boxes if box])
     characters = ["{%d,%d,%d,%d,%d}" % (c, glyph_id(g), advance(g), l, r)
                   for c, g, l, r in zip(codes, glyphs, left_class, right_class)]
     text = f"constexpr FontCharacter {name}_characters[] = {{\n{wrapped(characters)}\n}};\n"
     text += f"constexpr KernPair {name}_kerning[] = {{\n{wrapped(['{%d,%d,%d}' % p for p in pairs])}\n}};\n"
     text += (f"constexpr FontTable {name}_table = {{\n"
-             f"    {font['head'].unitsPerEm}, {hhea.ascent}, {hhea.descent}, {os2.sCapHeight}, {os2.sxHeight},\n"
+             f"    {font['head'].unitsPerEm}, {ascender}, {descender}, {os2.sCapHeight}, {os2.sxHeight},\n"
              f"    {{0, {advance('.notdef')}}},\n"
              f"    {{{figures(numerator)}}},\n    {{{glyph_id(slash)}, {advance(slash)}}},\n"
              f"    {{{figures(denominator)}}},\n    {rises[0]}, {rises[1]},\n"

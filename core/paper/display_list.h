@@ -16,7 +16,7 @@ struct Ink {
 
 struct Stroke {
     double width_mm = 0.35;
-    Ink ink;
+    Ink ink{};
     std::vector<double> dash_mm;  ///< on, off, ...; empty: solid
 };
 
@@ -42,7 +42,7 @@ struct Text {
     Weight weight = Weight::regular;
     Anchor anchor = Anchor::start;
     double angle_deg = 0;  ///< counter-clockwise as seen
-    Ink ink;
+    Ink ink{};
 };
 
 using Item = std::variant<Shape, Text>;

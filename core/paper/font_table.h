@@ -28,7 +28,7 @@ struct KernPair {
 
 struct FontTable {
     int units_per_em;
-    int ascender, descender, cap_height, x_height;  ///< font units; the descender is negative
+    int ascender, descender, cap_height, x_height;  ///< font units; as FontHeights says
     FontGlyph unknown;                              ///< .notdef, an upright box
     FontGlyph numerator[10];
     FontGlyph fraction_slash;

@@ -45,14 +45,15 @@ struct LaidOutText {
 /// On bad input: never fails; see LaidOutText::utf8.
 LaidOutText lay_out(const std::string& utf8, Weight weight);
 
-inline constexpr double narrow_space_em = 0.1;
+/// No less: readers of PDF take a gap up to 0.15 em for no space at all, and would find 481/4 for 48 1/4.
+inline constexpr double narrow_space_em = 0.16;
 inline constexpr double fraction_kern_em =
     0.03;  ///< by which both figures of a fraction close up to its slash
 
 /// Heights of the shipped font above (+) and below (-) the baseline, in ems; the same for both weights.
 struct FontHeights {
-    double ascender = 0;   ///< clears accents on capitals
-    double descender = 0;  ///< negative
+    double ascender = 0;   ///< clears capitals with an accent, but not with two one above the other
+    double descender = 0;  ///< negative; clears cedillas and commas below
     double capital = 0;    ///< also of figures
     double small = 0;      ///< x-height
 };

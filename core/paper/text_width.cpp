@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "core/base/utf8.h"
 #include "core/paper/font_table.h"
 #include "core/paper/text_layout.h"
 
@@ -9,7 +10,6 @@ namespace spile {
 namespace {
 
 constexpr char32_t fraction_slash = 0x2044;
-constexpr char32_t replacement = 0xFFFD;
 
 struct Character {
     char32_t code = 0;
@@ -17,47 +17,22 @@ struct Character {
     std::uint32_t byte_count = 0;
 };
 
-/// Length of the well-formed UTF-8 sequence at `at`, and its code; 0 when there is none (Unicode, table 3-7).
-std::size_t decode(const std::string& s, std::size_t at, char32_t& code) {
-    const auto byte = [&](std::size_t i) { return static_cast<unsigned char>(s[i]); };
-    const unsigned char lead = byte(at);
-    if (lead < 0x80) {
-        code = lead;
-        return 1;
-    }
-    const std::size_t count = lead >= 0xC2 && lead < 0xE0   ? 2
-                              : (lead & 0xF0) == 0xE0       ? 3
-                              : lead >= 0xF0 && lead < 0xF5 ? 4
-                                                            : 0;
-    if (count == 0 || at + count > s.size()) return 0;
-    code = lead & (0xFF >> (count + 1));
-    for (std::size_t i = 1; i < count; ++i) {
-        if ((byte(at + i) & 0xC0) != 0x80) return 0;
-        code = (code << 6) | (byte(at + i) & 0x3F);
-    }
-    const bool overlong = (count == 3 && code < 0x800) || (count == 4 && code < 0x10000);
-    const bool surrogate = code >= 0xD800 && code < 0xE000;
-    return overlong || surrogate || code > 0x10FFFF ? 0 : count;
-}
-
 std::vector<Character> characters_of(const std::string& given, std::string& cleaned) {
     std::vector<Character> characters;
     for (std::size_t at = 0; at < given.size();) {
-        Character c;
-        c.first_byte = static_cast<std::uint32_t>(cleaned.size());
-        const std::size_t count = decode(given, at, c.code);
-        if (count == 0) {
-            c.code = replacement;
-            cleaned += "\xEF\xBF\xBD";
+        const Utf8Character read = utf8_character(given, at);
+        Character c{read.code, static_cast<std::uint32_t>(cleaned.size()), 0};
+        if (!read.well_formed) {
+            cleaned += "\uFFFD";
         } else if (c.code < 0x20 || (c.code >= 0x7F && c.code < 0xA0)) {
             c.code = ' ';
             cleaned += ' ';
         } else {
-            cleaned.append(given, at, count);
+            cleaned.append(given, at, read.bytes);
         }
         c.byte_count = static_cast<std::uint32_t>(cleaned.size()) - c.first_byte;
         characters.push_back(c);
-        at += count == 0 ? 1 : count;
+        at += read.bytes;
     }
     return characters;
 }
