@@ -45,26 +45,20 @@ double bulge_between(const Edge& e, Vec2 p, Vec2 q) {
 
 double share_at(const Edge& e, Vec2 p) {
     const Vec2 chord = e.b - e.a;
-    const Vec2 w = p - e.a;
     const double l2 = norm2(chord);
     if (l2 == 0) return 0;
-    const double s = std::fabs(e.bulge);
     double t;
     if (flat(e)) {
-        t = dot(w, chord) / l2;
+        t = dot(p - e.a, chord) / l2;
     } else {
-        // The bulge of the part, through half its sweep: from its chord, or for deep arcs, where that is as long as
-        // the whole before the part is, from the turn of its chord.
-        double part;
-        if (s < 0.5) {
-            const double sine = std::sqrt(norm2(w) / l2) * 2 * s / (1 + s * s);
-            part = sine < 1 ? sine / (1 + std::sqrt(1 - sine * sine)) : 1;
-        } else {
-            const Vec2 from = start_tangent(e);
-            const double down = norm(w) + dot(from, w);
-            part = down > 0 ? sign_of(e.bulge) * cross(from, w) / down : 0;
-        }
-        t = part >= s ? 1 : part * atan_over(part) / (s * atan_over(s));
+        // From the nearer end: the part's chord gives the sine of half its sweep, at most 45 degrees, and so its bulge.
+        const double from_a = norm2(p - e.a);
+        const double from_b = norm2(p - e.b);
+        const double s = std::fabs(e.bulge);
+        const double sine = std::sqrt(std::fmin(from_a, from_b) / l2) * 2 * s / (1 + s * s);
+        const double part = sine < 1 ? sine / (1 + std::sqrt(1 - sine * sine)) : 1;
+        t = part * atan_over(part) / (s * atan_over(s));
+        if (from_b < from_a) t = 1 - t;
     }
     return t > 0 ? (t < 1 ? t : 1) : 0;
 }

@@ -87,7 +87,7 @@ inline bool foot_on_edge(const Edge& e, Vec2 p) {
 /// Bulge of the arc from p to q on the circle of `e`, turning as `e` does, at most half a circle.
 double bulge_between(const Edge& e, Vec2 p, Vec2 q);
 
-/// Share of the edge's length from a to p, for p on the edge within noise; kept in [0, 1].
+/// Share of the edge's length from a to p, for p on the edge within noise; kept in [0, 1]. Error: noise over length.
 double share_at(const Edge& e, Vec2 p);
 
 /// The point of the edge where its tangent is square to `n`, if its inside has one.

@@ -83,6 +83,9 @@ class Builder {
         Vec2 end;
         bool cut_start = false;  ///< it begins later than its own start
         bool cut_end = false;
+        /// Cells whose side a prolonged end lies on, where the edge itself does not move.
+        std::size_t beside_start[2] = {SIZE_MAX, SIZE_MAX};
+        std::size_t beside_end[2] = {SIZE_MAX, SIZE_MAX};
     };
 
     /// One corner while it is being made.
@@ -132,9 +135,16 @@ class Builder {
         return c.v + w;
     }
 
-    /// An arc that bends away from the corner may be prolonged as far as the corner sees it, not round the back.
-    static bool in_sight(const Edge& moved, Vec2 x, Vec2 corner) {
-        return flat(moved) || dot(x - corner, right_normal_at(moved, x)) >= 0;
+    /// A short line moved far has lost its direction to rounding: it is taken from the unmoved edge.
+    static Edge long_line(const Edge& moved, Vec2 through, Vec2 direction, double far) {
+        return flat(moved) ? Edge{through - far * direction, through + far * direction, 0, 0} : moved;
+    }
+
+    /// An arc that bends away from the corner may be prolonged as far as the corner sees it, not round the back; and
+    /// none further than a few times its chord, which would magnify its rounding. Otherwise the tangent goes on.
+    static bool in_sight(const Edge& moved, Vec2 end, Vec2 x, Vec2 corner) {
+        return flat(moved) || (dot(x - corner, right_normal_at(moved, x)) >= 0 &&
+                               distance(end, x) <= 8 * distance(moved.a, moved.b));
     }
 
     /// Where the moved edges, prolonged along their own carriers or cut back, meet; none if they do so too far away or
@@ -147,15 +157,15 @@ class Builder {
         if (flat(a.moved) && flat(b.moved)) {
             at.at[at.count++] = mitre_of(c);
         } else {
-            at = meet_carriers(a.moved, b.moved);
+            at = meet_carriers(long_line(a.moved, c.e, c.ui, c.far), long_line(b.moved, c.s, c.uj, c.far));
             if (at.tangent) return std::nullopt;
         }
         std::optional<Vec2> best;
         for (std::size_t k = 0; k < at.count; ++k) {
             const Vec2 x = at.at[k];
             if (!finite(x) || !(distance(x, c.v) <= c.far)) continue;
-            const bool ahead_i = past_end(c, x) >= -noise_ && in_sight(a.moved, x, c.v);
-            const bool ahead_j = before_start(c, x) >= -noise_ && in_sight(b.moved, x, c.v);
+            const bool ahead_i = past_end(c, x) >= -noise_ && in_sight(a.moved, c.e, x, c.v);
+            const bool ahead_j = before_start(c, x) >= -noise_ && in_sight(b.moved, c.s, x, c.v);
             const bool on_i = ahead_i || (!both_prolonged && foot_on_edge(a.moved, x));
             const bool on_j = ahead_j || (!both_prolonged && foot_on_edge(b.moved, x));
             if (on_i && on_j && (!best || distance(x, c.v) < distance(*best, c.v))) best = x;
@@ -166,14 +176,19 @@ class Builder {
     /// A corner that opens on the moved side.
     void opening(const Corner& c, bool equal) {
         if (const std::optional<Vec2> x = meeting(c, equal)) {
+            const std::size_t cells = raw_.cells.size();
             if (past_end(c, *x) >= 0)
                 prolong_end(c, *x);
             else
                 sides_[c.i].cut_end = true;
+            const std::size_t wedge_i = raw_.cells.size() > cells ? cells : SIZE_MAX;
             if (before_start(c, *x) >= 0)
                 prolong_start(c, *x);
             else
                 sides_[c.j].cut_start = true;
+            const std::size_t wedge_j = raw_.cells.size() > cells ? raw_.cells.size() - 1 : SIZE_MAX;
+            if (c.dj == 0) sides_[c.j].beside_start[0] = c.i, sides_[c.j].beside_start[1] = wedge_i;
+            if (c.di == 0) sides_[c.i].beside_end[0] = c.j, sides_[c.i].beside_end[1] = wedge_j;
             sides_[c.i].end = *x;
             sides_[c.j].start = *x;
             return;
@@ -297,6 +312,7 @@ class Builder {
         };
         Edge e = s.moved;
         if (s.start == e.a && s.end == e.b) return add(e);
+        if (link.distance == 0) return unmoved(i);
         if (flat(e)) {
             // Cut back from both ends past itself: nothing is left.
             if (dot(s.end - s.start, e.b - e.a) > 0) add({s.start, s.end, 0, e.tag});
@@ -316,6 +332,23 @@ class Builder {
         if (ahead != 0) add({s.start, e.a, ahead, e.tag});
         add(e);
         if (behind != 0) add({e.b, s.end, behind, e.tag});
+    }
+
+    /// An edge that does not move, prolonged to where its neighbours moved: the old stretch and the new ones apart, since
+    /// only the old one lies on the outline.
+    void unmoved(std::size_t i) {
+        const Link& link = chain_[i];
+        const Sides& s = sides_[i];
+        const Edge& e = link.edge;
+        const auto prolonged = [&](Vec2 a, Vec2 b, const std::size_t(&beside)[2]) {
+            if (distance(a, b) <= noise_) return;
+            const Edge stretch{a, b, flat(e) ? 0 : bulge_between(e, a, b), e.tag};
+            raw_.candidates.push_back(
+                {{stretch, 0, link.source, link.is_join}, false, {beside[0], beside[1]}});
+        };
+        prolonged(s.start, e.a, s.beside_start);
+        raw_.candidates.push_back({link, true, {SIZE_MAX, SIZE_MAX}});
+        prolonged(e.b, s.end, s.beside_end);
     }
 
     const Chain& chain_;
