@@ -11,7 +11,9 @@
 namespace spile::lay {
 namespace {
 
-constexpr double kLowered_mm = 0.003;  // for rounding to units and double arithmetic
+constexpr double kLowered_mm = 0.01;  // for rounding to units, placing and double arithmetic
+// What a legal layout may take from a gap and from the edges, so that an exact fit is no exclusion.
+constexpr std::int64_t kPlacingUnits = 2 * kUnitsPerMicrometre;
 constexpr double kChordResolution_mm = 0.1;
 constexpr std::size_t kMostInOrder = 12;   // 2^n n^2 steps for the best order of n pieces
 constexpr std::size_t kMostCompared = 40;  // pieces looked at in pairs
@@ -79,7 +81,7 @@ bool covered(const Polys& loops, double x, double low, double high, std::vector<
 /// lie level; zeros when they can.
 std::pair<double, double> apart(const Problem& p, int a, int b, const Shape& sa, const Shape& sb) {
     const IBox &ba = p.boxes[a], &bb = p.boxes[b];
-    const auto rise = [&](const IBox& box) { return p.width - box.height(); };
+    const auto rise = [&](const IBox& box) { return p.width - box.height() + 2 * kPlacingUnits; };
     const double low = static_cast<double>(-bb.min_y + ba.min_y - rise(ba));
     const double high = static_cast<double>(-bb.min_y + ba.min_y + rise(bb));
     const Polys loops = no_fit(sa, sb);
@@ -132,9 +134,13 @@ class Bounds {
   public:
     Bounds(const std::vector<LayoutPiece>& pieces, const Goods& goods)
         : pieces_(pieces), goods_(goods), prepared_(prepare(pieces, goods, Resolution{kChordResolution_mm})) {
-        for (const LayoutPiece& piece : pieces)
-            inner_.push_back(
-                shape_of(piece.outline, goods.gap_mm / 2, Resolution{kChordResolution_mm}, Cover::within));
+        for (const LayoutPiece& piece : pieces) {
+            Shape inner =
+                shape_of(piece.outline, goods.gap_mm / 2, Resolution{kChordResolution_mm}, Cover::within);
+            const Polys less = shrunk(inner.outer, kPlacingUnits);
+            if (less.size() == 1) inner = make_shape(less[0], inner.holes);
+            inner_.push_back(std::move(inner));
+        }
     }
 
     Bound best;
@@ -256,8 +262,8 @@ Bound bound_of(const std::vector<LayoutPiece>& pieces, const Goods& goods,
                const std::function<bool()>& stop) {
     Bounds bounds(pieces, goods);
     bounds.longest();
-    bounds.by_chords();
     bounds.by_order(stop);
+    bounds.by_chords();
     return bounds.best;
 }
 

@@ -16,7 +16,7 @@ struct Bound {
 
 /// The largest of: the longest piece; the area with its gaps; pieces so tall across the goods that little else fits beside
 /// them; pieces of which no two fit side by side, in their best order. Each holds for every legal layout, computed on
-/// polygons inside the true shapes and lowered by 3 um. Cost: milliseconds for a dozen pieces.
+/// polygons inside the true shapes and lowered by 0.01 mm. Cost: milliseconds for a dozen pieces.
 /// Source of the third: dual feasible functions as for rectangles (Fekete and Schepers 2004), applied to the widths of the
 /// pieces along every line across the goods.
 /// `stop` answering true ends the search for a better bound early.

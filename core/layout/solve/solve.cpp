@@ -14,6 +14,10 @@
 namespace spile {
 namespace {
 
+// More pieces than this are laid out on coarser polygons, so that there is something to look at within 100 ms.
+constexpr std::size_t kFewPieces = 16;
+constexpr double kQuick_mm = 0.5;
+
 std::string said(double mm, LengthStyle style) {
     style.with_unit = true;
     return plain_length(mm, style);
@@ -97,7 +101,9 @@ Result<Layout> solve_layout(const std::vector<LayoutPiece>& pieces, const Goods&
 
     const auto began = std::chrono::steady_clock::now();
     const auto stop = [&] { return run.cancelled(); };
-    const lay::Prepared prepared = lay::prepare(pieces, goods, options.resolution);
+    Resolution resolution = options.resolution;
+    if (pieces.size() > kFewPieces) resolution.mm = std::fmax(resolution.mm, kQuick_mm);
+    const lay::Prepared prepared = lay::prepare(pieces, goods, resolution);
     const lay::FitTable table(prepared.problem);
     const lay::Bound bound = lay::bound_of(pieces, goods, stop);
 

@@ -11,10 +11,10 @@
 namespace spile {
 
 struct SolveOptions {
-    int rounds = 40;              ///< of the search after the first layout; 0: the first layout alone
-    double seconds = 0;           ///< when > 0: stop at the first whole round after this long instead
-    int threads = 1;              ///< never changes the layout, only how long it takes
-    Resolution resolution{0.05};  ///< how far outside a curve its polygon may lie while searching
+    int rounds = 40;             ///< of the search after the first layout; 0: the first layout alone
+    double seconds = 0;          ///< when > 0: stop at the first whole round after this long instead
+    int threads = 1;             ///< never changes the layout, only how long it takes
+    Resolution resolution{0.1};  ///< how far outside a curve its polygon may lie while searching
 };
 
 /// More pieces than this are refused: they would not be laid out sensibly in one go.

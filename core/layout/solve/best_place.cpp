@@ -1,0 +1,221 @@
+#include "core/layout/solve/best_place.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace spile::lay {
+namespace {
+
+// The same arithmetic for every processor; only the width of the vectors differs.
+#if defined(__x86_64__) && defined(__linux__) && !defined(__SANITIZE_ADDRESS__)
+#define SPILE_WIDE __attribute__((target_clones("avx512f", "avx2", "default"), optimize("O3")))
+#else
+#define SPILE_WIDE
+#endif
+
+SPILE_WIDE void add_row(float* __restrict to, const float* __restrict from, float weight, int count) {
+    for (int i = 0; i < count; ++i) to[i] += weight * from[i];
+}
+
+SPILE_WIDE float least_of_row(const float* row, int count) {
+    float least = 1e30F;
+    for (int i = 0; i < count; ++i) least = row[i] < least ? row[i] : least;
+    return least;
+}
+
+constexpr int kBlock = 8;          // cells of the raster that compete for one candidate, each way
+constexpr int kSteps = 8;          // of following a place downhill
+constexpr std::size_t kTries = 5;  // corners tried exactly at each step
+
+}  // namespace
+
+PlaceFinder::PlaceFinder(const FieldTable& fields, std::size_t candidates)
+    : fields_(fields), candidates_(candidates) {}
+
+PlaceFinder::Range PlaceFinder::range(int shape, double length) const {
+    const IBox& b = fields_.problem().boxes[shape];
+    return {-static_cast<double>(b.min_x), -static_cast<double>(b.min_y),
+            length - static_cast<double>(b.max_x), static_cast<double>(fields_.problem().width - b.max_y)};
+}
+
+void PlaceFinder::add_up(const Places& places, int item, const float* weights, int shape,
+                         const Range& range) {
+    const double cell = fields_.cell(), per_cell = 1 / cell;
+    nx_ = static_cast<int>(std::floor((range.max_x - range.min_x) * per_cell)) + 1;
+    ny_ = static_cast<int>(std::floor((range.max_y - range.min_y) * per_cell)) + 1;
+    stride_ = (nx_ + 15) / 16 * 16;
+    sum_.assign(static_cast<std::size_t>(stride_) * static_cast<std::size_t>(ny_), 0.0F);
+    for (std::size_t j = 0; j < places.size(); ++j) {
+        if (static_cast<int>(j) == item) continue;
+        const DBox& box = fields_.box(places[j].shape, shape);
+        const DPoint at = places[j].at;
+        if (at.x + box.max_x <= range.min_x || at.x + box.min_x >= range.max_x ||
+            at.y + box.max_y <= range.min_y || at.y + box.min_y >= range.max_y)
+            continue;
+        const FitField::Raster r = fields_.field(places[j].shape, shape).raster();
+        const int i0 = static_cast<int>(std::floor((at.x - range.min_x) * per_cell + 0.5)) + r.x0;
+        const int j0 = static_cast<int>(std::floor((at.y - range.min_y) * per_cell + 0.5)) + r.y0;
+        const int from_i = std::max(0, -i0), to_i = std::min(r.nx, nx_ - i0);
+        const int from_j = std::max(0, -j0), to_j = std::min(r.ny, ny_ - j0);
+        if (to_i <= from_i) continue;
+        for (int row = from_j; row < to_j; ++row)
+            add_row(
+                &sum_[static_cast<std::size_t>(row + j0) * static_cast<std::size_t>(stride_) + i0 + from_i],
+                r.values + static_cast<std::size_t>(row) * r.nx + from_i, weights[j], to_i - from_i);
+    }
+}
+
+void PlaceFinder::lowest(const Range& range, int shape) {
+    const auto worst = [&] { return lows_.size() < candidates_ ? 1e30F : lows_.back().value; };
+    for (int j0 = 0; j0 < ny_; j0 += kBlock)
+        for (int i0 = 0; i0 < nx_; i0 += kBlock) {
+            const int i1 = std::min(nx_, i0 + kBlock), j1 = std::min(ny_, j0 + kBlock);
+            float least = 1e30F;
+            for (int j = j0; j < j1; ++j)
+                least =
+                    std::min(least, least_of_row(&sum_[static_cast<std::size_t>(j) * stride_ + i0], i1 - i0));
+            if (least >= worst()) continue;
+            for (int j = j0; j < j1; ++j)
+                for (int i = i0; i < i1; ++i)
+                    if (sum_[static_cast<std::size_t>(j) * stride_ + i] == least) {
+                        if (lows_.size() == candidates_) lows_.pop_back();
+                        const Low low{least,
+                                      shape,
+                                      {range.min_x + i * fields_.cell(), range.min_y + j * fields_.cell()}};
+                        lows_.insert(
+                            std::upper_bound(lows_.begin(), lows_.end(), low,
+                                             [](const Low& a, const Low& b) { return a.value < b.value; }),
+                            low);
+                        j = j1;
+                        break;
+                    }
+        }
+}
+
+double PlaceFinder::loss_here(DPoint p, double enough) const {
+    double sum = 0;
+    for (const Neighbour& n : near_) {
+        sum += n.weight * n.field->depth(p - n.at);
+        if (sum >= enough) return sum;
+    }
+    return sum;
+}
+
+PlaceFinder::Found PlaceFinder::follow(const Range& range, int shape, DPoint p, double below) {
+    Found found{{shape, p}, loss_here(p, 1e300)};
+    const double reach = 1.5 * fields_.cell();
+    for (int step = 0; step < kSteps && found.loss > 0; ++step) {
+        p = found.place.at;
+        lines_.clear();
+        for (const Neighbour& n : near_) {
+            FitField::Contact c;
+            if (!n.field->contact(p - n.at, c)) continue;
+            if (c.depth < -reach) continue;
+            lines_.push_back({c.nx, c.ny, c.depth, n.weight});
+        }
+        const std::size_t real = lines_.size();
+        if (real == 0) break;
+        const auto wall = [&](double nx, double ny, double room) {
+            if (room < reach) lines_.push_back({nx, ny, -room, 0});
+        };
+        wall(1, 0, p.x - range.min_x);
+        wall(-1, 0, range.max_x - p.x);
+        wall(0, 1, p.y - range.min_y);
+        wall(0, -1, range.max_y - p.y);
+        tries_.clear();
+        const auto consider = [&](double dx, double dy) {
+            if (dx * dx + dy * dy > 4 * reach * reach) return;
+            const DPoint q{std::min(std::max(p.x + dx, range.min_x), range.max_x),
+                           std::min(std::max(p.y + dy, range.min_y), range.max_y)};
+            double guess = 0;
+            for (std::size_t k = 0; k < real; ++k) {
+                const Line& l = lines_[k];
+                const double left = l.depth - l.nx * (q.x - p.x) - l.ny * (q.y - p.y);
+                if (left > 0) guess += l.weight * left;
+            }
+            if (guess < found.loss) tries_.push_back({guess, q});
+        };
+        for (std::size_t a = 0; a < lines_.size(); ++a) {
+            const Line& la = lines_[a];
+            if (la.depth > 0) consider(la.nx * la.depth, la.ny * la.depth);
+            for (std::size_t b = a + 1; b < lines_.size(); ++b) {
+                const Line& lb = lines_[b];
+                const double det = la.nx * lb.ny - la.ny * lb.nx;
+                if (std::fabs(det) < 0.02) continue;
+                consider((la.depth * lb.ny - lb.depth * la.ny) / det,
+                         (la.nx * lb.depth - lb.nx * la.depth) / det);
+            }
+        }
+        const std::size_t some = std::min(kTries, tries_.size());
+        std::partial_sort(tries_.begin(), tries_.begin() + static_cast<std::ptrdiff_t>(some), tries_.end(),
+                          [](const auto& a, const auto& b) {
+                              return a.first != b.first         ? a.first < b.first
+                                     : a.second.x != b.second.x ? a.second.x < b.second.x
+                                                                : a.second.y < b.second.y;
+                          });
+        const double before = found.loss;
+        for (std::size_t k = 0; k < some && tries_[k].first < found.loss; ++k) {
+            const double loss = loss_here(tries_[k].second, found.loss);
+            if (loss < found.loss) {
+                found.loss = loss;
+                found.place.at = tries_[k].second;
+            }
+        }
+        if (found.loss >= before * 0.999) break;
+        // Not worth following when even two more such steps stay above what there is.
+        if (step >= 1 && found.loss - 2 * (before - found.loss) > below) break;
+    }
+    return found;
+}
+
+PlaceFinder::Found PlaceFinder::refined(const Places& places, int item, const float* weights, double length,
+                                        Place from) {
+    const Range r = range(from.shape, length);
+    from.at = {std::min(std::max(from.at.x, r.min_x), r.max_x),
+               std::min(std::max(from.at.y, r.min_y), r.max_y)};
+    const double reach = 3 * fields_.cell();
+    near_.clear();
+    for (std::size_t j = 0; j < places.size(); ++j) {
+        if (static_cast<int>(j) == item) continue;
+        const DBox& box = fields_.box(places[j].shape, from.shape);
+        const DPoint d = from.at - places[j].at;
+        if (d.x <= box.min_x - reach || d.x >= box.max_x + reach || d.y <= box.min_y - reach ||
+            d.y >= box.max_y + reach)
+            continue;
+        near_.push_back({&fields_.field(places[j].shape, from.shape), places[j].at, weights[j]});
+    }
+    return follow(r, from.shape, from.at, 1e300);
+}
+
+double PlaceFinder::loss(const Places& places, int item, const float* weights, Place at,
+                         double enough) const {
+    double sum = 0;
+    for (std::size_t j = 0; j < places.size() && sum < enough; ++j) {
+        if (static_cast<int>(j) == item) continue;
+        const DPoint d = at.at - places[j].at;
+        if (!fields_.box(places[j].shape, at.shape).holds(d)) continue;
+        sum += weights[j] * fields_.field(places[j].shape, at.shape).depth(d);
+    }
+    return sum;
+}
+
+PlaceFinder::Found PlaceFinder::least(const Places& places, int item, const float* weights, double length,
+                                      double below) {
+    lows_.clear();
+    for (int shape : fields_.problem().items[item].shapes) {
+        const Range r = range(shape, length);
+        if (r.min_x > r.max_x || r.min_y > r.max_y) continue;
+        add_up(places, item, weights, shape, r);
+        lowest(r, shape);
+    }
+    Found best;
+    best.loss = below;
+    for (const Low& low : lows_) {
+        const Found found = refined(places, item, weights, length, {low.shape, low.at});
+        if (found.loss < best.loss) best = found;
+        if (best.loss <= 0) break;
+    }
+    return best;
+}
+
+}  // namespace spile::lay

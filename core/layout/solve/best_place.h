@@ -1,0 +1,76 @@
+// Where an item would overlap the others least.
+#pragma once
+
+#include <vector>
+
+#include "core/layout/solve/field_table.h"
+
+namespace spile::lay {
+
+/// Where an item lies while the search moves it; fractions of a unit allowed.
+struct Place {
+    int shape = 0;
+    DPoint at;
+};
+using Places = std::vector<Place>;
+
+/// Finds places for one item at a time. Holds working memory: one per thread.
+///
+/// Method: all others' weighted depths are added up on a raster over the strip (one pass of multiply-and-add per neighbour;
+/// cf. the penetration maps of Sato, Martins, Gomes and Tsuzuki 2019); the lowest places of the raster are then followed
+/// exactly: near a place every neighbour's surface is bounded by lines, so that the least weighted depth stands where two
+/// of them meet.
+class PlaceFinder {
+  public:
+    PlaceFinder(const FieldTable& fields, std::size_t candidates);
+
+    struct Found {
+        Place place;
+        double loss = 1e300;  ///< weighted sum of depths, units
+    };
+
+    /// `weights`: one per item, of its overlap with `item`. `start` places other than those on the raster are tried as
+    /// well. Looks for less than `below`; found.loss >= below means there was nothing.
+    Found least(const Places& places, int item, const float* weights, double length, double below);
+
+    /// Follows one place downhill.
+    Found refined(const Places& places, int item, const float* weights, double length, Place from);
+
+    /// Weighted depth of an item at a place, given up at `enough`.
+    double loss(const Places& places, int item, const float* weights, Place at, double enough) const;
+
+  private:
+    struct Range {
+        double min_x, min_y, max_x, max_y;
+    };
+    struct Neighbour {
+        const FitField* field;
+        DPoint at;
+        double weight;
+    };
+    struct Line {
+        double nx, ny, depth, weight;  ///< depth left at p + (x, y) is depth - n . (x, y)
+    };
+
+    Range range(int shape, double length) const;
+    void add_up(const Places& places, int item, const float* weights, int shape, const Range& range);
+    void lowest(const Range& range, int shape);
+    Found follow(const Range& range, int shape, DPoint from, double below);
+    double loss_here(DPoint p, double enough) const;
+
+    const FieldTable& fields_;
+    std::size_t candidates_;
+    std::vector<float> sum_;
+    int nx_ = 0, ny_ = 0, stride_ = 0;
+    struct Low {
+        float value;
+        int shape;
+        DPoint at;
+    };
+    std::vector<Low> lows_;
+    std::vector<Neighbour> near_;
+    std::vector<Line> lines_;
+    std::vector<std::pair<double, DPoint>> tries_;
+};
+
+}  // namespace spile::lay
