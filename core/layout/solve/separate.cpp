@@ -1,19 +1,14 @@
 #include "core/layout/solve/separate.h"
 
 #include <algorithm>
-#include <cstdlib>
 
 namespace spile::lay {
 namespace {
 
-double env(const char* n, double d) {
-    const char* v = std::getenv(n);
-    return v ? std::atof(v) : d;
-}
-const std::size_t kCandidates = static_cast<std::size_t>(env("CAND", 6));
-const float kLeastGrowth = static_cast<float>(env("GMIN", 1.2));
-const float kMostGrowth = static_cast<float>(env("GMAX", 2.0));
-const float kDecay = static_cast<float>(env("DECAY", 0.95));
+constexpr std::size_t kCandidates = 6;
+constexpr float kLeastGrowth = 1.2F,
+                kMostGrowth = 2.0F;  // of a weight in one pass, by the share of the worst overlap
+constexpr float kDecay = 0.95F;
 
 }  // namespace
 
