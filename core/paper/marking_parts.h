@@ -1,0 +1,44 @@
+// Inside of the marking sheet: its drawing and its words.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "core/paper/marking_plan.h"
+
+namespace spile::paper {
+
+/// What the hand does, in order; `strong` stretches.
+std::vector<std::string> steps_of(const MarkingPlan& plan, const Piece& piece, const PaperInput& in);
+
+/// Rows of the table of marks. A heading row has only `mark`.
+struct MarkRow {
+    std::string mark, over, up, check;
+    bool heading = false;
+};
+std::vector<MarkRow> rows_of(const MarkingPlan& plan);
+
+/// "bound all round", "bound and turned".
+std::string finish_words(const Piece& piece);
+
+/// The drawing, in `area` and nowhere else; what to chalk goes to `spare` (may be empty) when the piece is too small for it.
+/// Guarantees: the arrow with its flag is drawn, once.
+void draw_marking(Canvas& canvas, const Box& area, const Box& spare, const MarkingPlan& plan,
+                  const Piece& piece);
+
+/// The scale the drawing would have in that area, page mm per mm of the piece.
+double marking_scale(const Box& area, const MarkingPlan& plan, const Piece& piece);
+
+/// Where the datum of a piece lies on the roll, on the side that is marked: distances from the cut end and from the near
+/// edge of the usable width as that side shows it.
+struct OnRoll {
+    Vec2 zero, far_end;  ///< of the datum line: zero and the far end of the piece's box
+    Box box;             ///< of the piece
+    Rigid roll_from_mark;
+};
+std::optional<OnRoll> on_roll(const PaperInput& in, const Piece& piece, const MarkingPlan& plan);
+
+/// Options of the plan of a piece as the papers ask for it: neighbours from the layout.
+MarkingOptions marking_options(const PaperInput& in, const Piece& piece);
+
+}  // namespace spile::paper

@@ -1,0 +1,273 @@
+// A marking sheet: drawing, table of marks, steps, composed on as few pages as hold them at a readable size.
+#include <algorithm>
+
+#include "core/base/text.h"
+#include "core/paper/marking_parts.h"
+
+namespace spile {
+namespace paper {
+namespace {
+
+constexpr double kRow = 7.9;           ///< pitch of the table of marks
+constexpr double kLeastDrawing = 112;  ///< height under which the steps go overleaf
+constexpr double kSideTable = 76;      ///< width of the table beside the drawing
+constexpr double kColumnGap = 7;
+
+/// Steps set in two columns, none broken over them.
+struct Steps {
+    std::vector<std::vector<TextLine>> set;
+    std::size_t split = 0;  ///< steps of the first column
+    double height = 0;
+
+    static constexpr double size = type::body;
+    static constexpr double indent = 7.5;
+    static constexpr double between = 1.1;
+
+    static double lines(const std::vector<TextLine>& step) {
+        return static_cast<double>(step.size()) * size * type::line + between;
+    }
+
+    Steps(const std::vector<std::string>& steps, double width) {
+        double total = 0;
+        for (const std::string& s : steps) {
+            set.push_back(wrapped(s, (width - kColumnGap) / 2 - indent, size));
+            total += lines(set.back());
+        }
+        double left = 0;
+        height = total;
+        for (std::size_t i = 0; i < set.size(); ++i) {
+            left += lines(set[i]);
+            if (std::max(left, total - left) < height) {
+                height = std::max(left, total - left);
+                split = i + 1;
+            }
+        }
+    }
+
+    void draw(Canvas& canvas, Vec2 top_left, double width) const {
+        double y = top_left.y;
+        double x = top_left.x;
+        for (std::size_t i = 0; i < set.size(); ++i) {
+            if (i == split) {
+                y = top_left.y;
+                x = top_left.x + (width + kColumnGap) / 2;
+            }
+            canvas.text({x + indent - 2.2, y + size}, std::to_string(i + 1), size, Weight::semibold,
+                        Anchor::end);
+            draw_lines(canvas, {x + indent, y + size}, set[i], size);
+            y += lines(set[i]);
+        }
+    }
+};
+
+/// The table of marks in side-by-side blocks.
+struct MarkTable {
+    static constexpr double head = 6.6;
+
+    /// Rows of the left block: half, but a heading goes over with what it heads.
+    static std::size_t split(const std::vector<MarkRow>& rows, std::size_t from, std::size_t to) {
+        const std::size_t half = (to - from + 1) / 2;
+        return half > 1 && rows[from + half - 1].heading ? half - 1 : half;
+    }
+    static double height(const std::vector<MarkRow>& rows, std::size_t from, std::size_t to) {
+        const std::size_t left = split(rows, from, to);
+        return head + kRow * static_cast<double>(std::max(left, to - from - left)) + 1;
+    }
+
+    static void draw_block(Canvas& canvas, const Box& box, const std::vector<MarkRow>& rows, std::size_t from,
+                           std::size_t to) {
+        const double w = box.width();
+        const double over = box.min.x + 0.135 * w, up = box.min.x + 0.42 * w, check = box.min.x + 0.705 * w;
+        const double y = box.min.y + type::small + 0.6;
+        draw_fitted(canvas, {box.min.x, y}, "mark", over - box.min.x - 1, type::small);
+        draw_fitted(canvas, {over, y}, "over", up - over - 1, type::small);
+        draw_fitted(canvas, {up, y}, "up", check - up - 1, type::small);
+        draw_fitted(canvas, {check, y}, "try to", box.max.x - check, type::small);
+        double line = box.min.y + head - 0.6;
+        canvas.line({box.min.x, line}, {box.max.x, line}, {0.5, ink::black, {}});
+        for (std::size_t i = from; i < to; ++i) {
+            const MarkRow& r = rows[i];
+            const double base = line + kRow - 2;
+            if (r.heading) {
+                draw_fitted(canvas, {box.min.x, base}, r.mark, w, type::body, Weight::semibold);
+            } else {
+                draw_fitted(canvas, {box.min.x, base}, r.mark, over - box.min.x - 1, type::table,
+                            Weight::semibold);
+                draw_fitted(canvas, {over, base}, r.over, up - over - 1, type::table, Weight::semibold);
+                draw_fitted(canvas, {up, base}, r.up, check - up - 1, type::table, Weight::semibold);
+                draw_fitted(canvas, {check, base}, r.check, box.max.x - check, type::body);
+            }
+            line += kRow;
+            canvas.line({box.min.x, line}, {box.max.x, line}, {0.14, ink::black, {}});
+        }
+    }
+
+    static void draw(Canvas& canvas, const Box& area, const std::vector<MarkRow>& rows, std::size_t from,
+                     std::size_t to) {
+        const std::size_t half = split(rows, from, to);
+        const double w = (area.width() - kColumnGap) / 2;
+        draw_block(canvas, {area.min, {area.min.x + w, area.max.y}}, rows, from, from + half);
+        if (from + half < to)
+            draw_block(canvas, {{area.max.x - w, area.min.y}, area.max}, rows, from + half, to);
+    }
+};
+
+class Composer {
+  public:
+    Composer(const PaperInput& in, const Piece& piece)
+        : in_(in),
+          piece_(piece),
+          plan_(plan_marking(piece, marking_options(in, piece))),
+          rows_(rows_of(plan_)) {
+        frame_.number = std::to_string(piece.number);
+        frame_.name = piece.name;
+        frame_.right_1 = joined(in.title, " \u00b7 ", in.boat);
+        frame_.right_2 = units_words(plan_.lengths) + " \u00b7 line within " + plan_.within;
+        frame_.bar = "MARK ON THE " + side_words(plan_.on_back);
+        frame_.bar_right = joined("cut lines", ", ", finish_words(piece));
+        frame_.foot_left = "Piece " + std::to_string(piece.number) +
+                           (in.pieces ? " of " + std::to_string(in.pieces->size()) : "");
+        frame_.foot_right = "Blades: cut away from the hand, board under the goods.";
+    }
+
+    std::vector<Page> pages() {
+        Flow flow(in_.bench_paper, frame_);
+        const double width = flow.area().width();
+        const Steps steps(steps_of(plan_, piece_, in_), width);
+        const double notes = notes_height(width);
+        const double table = MarkTable::height(rows_, 0, rows_.size());
+
+        const Box page = flow.area();
+        const double with_steps = page.max.y - notes - steps.height - 3;
+        const Box under{page.min, {page.max.x, with_steps - table - 3}};
+        const Box beside{page.min, {page.max.x - kSideTable - 6, with_steps}};
+        const Box alone{page.min, {page.max.x, with_steps}};
+        const Box whole{page.min, {page.max.x, page.max.y - notes}};
+        const auto scale = [&](const Box& area, bool possible) {
+            return possible && area.height() >= kLeastDrawing * 0.7 ? marking_scale(area, plan_, piece_)
+                                                                    : 0.0;
+        };
+        // One page when the drawing keeps most of the size it would have without the table.
+        const double s_alone = scale(alone, alone.height() >= kLeastDrawing);
+        const double s_under = scale(under, true);
+        const double s_beside =
+            scale(beside, MarkTable::head + kRow * static_cast<double>(rows_.size()) + 1 <= beside.height());
+        const bool one_page = std::max(s_under, s_beside) >= 0.6 * s_alone && std::max(s_under, s_beside) > 0;
+        const bool steps_here = one_page || s_alone > 0;
+        const Box drawing = one_page ? (s_beside > s_under ? beside : under) : steps_here ? alone : whole;
+
+        Box spare;  // under the table, when that stands beside the drawing
+        if (one_page && s_beside > s_under)
+            spare = {{page.max.x - kSideTable,
+                      page.min.y + MarkTable::head + kRow * static_cast<double>(rows_.size()) + 4},
+                     {page.max.x, with_steps}};
+        draw_marking(flow.canvas(), drawing, spare, plan_, piece_);
+        flow.skip(drawing.height());
+        if (one_page && s_beside > s_under)
+            MarkTable::draw_block(flow.canvas(),
+                                  {{page.max.x - kSideTable, page.min.y}, {page.max.x, with_steps}}, rows_, 0,
+                                  rows_.size());
+        else if (one_page) {
+            MarkTable::draw(flow.canvas(), {{page.min.x, flow.y() + 1}, {page.max.x, flow.y() + 1 + table}},
+                            rows_, 0, rows_.size());
+            flow.skip(table + 3);
+        }
+        if (steps_here) draw_steps(flow, steps);
+        draw_notes(flow, width);
+        if (!one_page) table_overleaf(flow);
+        if (!steps_here) steps_overleaf(flow, width);
+        return flow.finish();
+    }
+
+  private:
+    void draw_steps(Flow& flow, const Steps& steps) {
+        flow.skip(3);
+        steps.draw(flow.canvas(), {flow.area().min.x, flow.y()}, flow.area().width());
+        flow.skip(steps.height);
+    }
+
+    void table_overleaf(Flow& flow) {
+        flow.new_page();
+        for (std::size_t from = 0; from < rows_.size();) {
+            if (from > 0) flow.new_page();
+            const std::size_t block = static_cast<std::size_t>((flow.left() - MarkTable::head - 1) / kRow);
+            const std::size_t to = std::min(rows_.size(), from + 2 * block - 1);  // one spare for a heading
+            MarkTable::draw(flow.canvas(), {{flow.area().min.x, flow.y()}, flow.area().max}, rows_, from, to);
+            flow.skip(MarkTable::height(rows_, from, to) + 3);
+            from = to;
+        }
+    }
+
+    /// One column of steps over as many pages as it takes.
+    void steps_overleaf(Flow& flow, double width) {
+        if (flow.left() < 40) flow.new_page();
+        flow.heading("In this order");
+        const std::vector<std::string> steps = steps_of(plan_, piece_, in_);
+        for (std::size_t i = 0; i < steps.size(); ++i) {
+            bool first = true;
+            for (const TextLine& line : wrapped(steps[i], width - Steps::indent, Steps::size)) {
+                flow.need(Steps::size * type::line);
+                if (first)
+                    flow.canvas().text({flow.area().min.x + Steps::indent - 2.2, flow.y() + Steps::size},
+                                       std::to_string(i + 1), Steps::size, Weight::semibold, Anchor::end);
+                first = false;
+                draw_lines(flow.canvas(), {flow.area().min.x + Steps::indent, flow.y() + Steps::size}, {line},
+                           Steps::size);
+                flow.skip(Steps::size * type::line);
+            }
+            flow.skip(Steps::between);
+        }
+    }
+
+    std::vector<TextLine> note_lines(double width) const {
+        std::vector<TextLine> lines;
+        for (const std::string& o : in_.overrides)
+            for (TextLine& l : wrapped(strong("Passed over by name: ") + o, width, type::small))
+                lines.push_back(std::move(l));
+        return lines;
+    }
+    double notes_height(double width) const {
+        const std::size_t n = note_lines(width).size();
+        return n == 0
+                   ? 0
+                   : static_cast<double>(std::min<std::size_t>(n, kMostNotes)) * type::small * type::line + 2;
+    }
+    /// What a person let pass stands on every cutting paper; more than a few lines are on the ticket.
+    void draw_notes(Flow& flow, double width) {
+        std::vector<TextLine> lines = note_lines(width);
+        if (lines.empty()) return;
+        if (lines.size() > kMostNotes) {
+            lines.resize(kMostNotes - 1);
+            lines.push_back(wrapped("More on the ticket: " + std::to_string(in_.overrides.size()) +
+                                        " passed over in all.",
+                                    width, type::small)
+                                .front());
+        }
+        flow.skip(1);
+        draw_lines(flow.canvas(), {flow.area().min.x, flow.y() + type::small}, lines, type::small);
+        flow.skip(notes_height(width) - 1);
+    }
+
+    static constexpr std::size_t kMostNotes = 5;
+    const PaperInput& in_;
+    const Piece& piece_;
+    MarkingPlan plan_;
+    std::vector<MarkRow> rows_;
+    FrameText frame_;
+};
+
+}  // namespace
+}  // namespace paper
+
+Sheet marking_sheet(const PaperInput& in, const Piece& piece) {
+    Sheet sheet;
+    sheet.file_stem = paper::joined("marking-" + std::to_string(piece.number), "-", file_words(piece.name));
+    sheet.title = paper::joined("Marking sheet " + std::to_string(piece.number), ", ", piece.name);
+    sheet.purpose = std::string("For the hand that marks and cuts: sizes to chalk on the ") +
+                    (in.mark_on_back ? "back, mirrored" : "face");
+    sheet.cutting = true;
+    sheet.pages = paper::Composer(in, piece).pages();
+    return sheet;
+}
+
+}  // namespace spile

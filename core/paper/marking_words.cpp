@@ -1,0 +1,244 @@
+// The words of a marking sheet: steps in the order of the hand, rows of the table.
+#include <algorithm>
+
+#include "core/base/text.h"
+#include "core/paper/marking_parts.h"
+
+namespace spile::paper {
+namespace {
+
+std::string mark_name(const MarkingPlan& plan, std::size_t mark) {
+    return plan.marks[mark].name;
+}
+
+std::string with_unit(const MarkingPlan& plan, const std::string& length) {
+    return length + " " + unit_name(plan.lengths.unit);
+}
+
+/// "1-2-3-4-1"
+std::string chain_words(const MarkingPlan& plan, const PlanLine& line) {
+    std::string out = mark_name(plan, line.strokes.front().from);
+    for (const PlanStroke& s : line.strokes) out += "-" + mark_name(plan, s.to);
+    return out;
+}
+
+/// What is said of strokes that the straightedge does not draw.
+std::string curve_words(const MarkingPlan& plan, const PlanStroke& s) {
+    const std::string ends = mark_name(plan, s.from) + " to " + mark_name(plan, s.to);
+    std::vector<std::string> via;
+    for (const std::size_t m : s.via) via.push_back(mark_name(plan, m));
+    switch (s.how) {
+        case PlanStroke::How::straight:
+            return "";
+        case PlanStroke::How::batten:
+            return strong(ends) + ": bend a batten through " + list_words(via) + ".";
+        case PlanStroke::How::disc:
+            return strong(ends) + ": round a disc of " + strong(with_unit(plan, s.radius.text)) +
+                   " radius laid to both.";
+        case PlanStroke::How::swing:
+            return strong(ends) + ": trammel at " + strong(with_unit(plan, s.radius.text)) +
+                   "; cross it from both marks " +
+                   (s.bulges_right ? "beyond the piece" : "on the waste side") + " and swing from there.";
+    }
+    return "";
+}
+
+void line_steps(const MarkingPlan& plan, const PlanLine& line, std::vector<std::string>& steps) {
+    const bool through = line.cut == Cut::through;
+    const bool edge = std::any_of(line.strokes.begin(), line.strokes.end(),
+                                  [](const PlanStroke& s) { return s.how == PlanStroke::How::straight; });
+    std::string s;
+    if (edge)
+        s = std::string(through ? "Join " : "Join, dashed, ") + strong(chain_words(plan, line));
+    else
+        s = "Draw " + strong(chain_words(plan, line));
+    if (!through && plan.turned_in_mm > 0)
+        s += "; it lies " + strong(length_words(plan.turned_in_mm, plan.lengths)) + " inside the cut";
+    s += through ? (line.hole ? ": a hole, " : ": ") + strong("CUT THROUGH") + "."
+                 : ": " + strong("BACKING ONLY") + ". Never cut the face there.";
+    for (const PlanStroke& stroke : line.strokes)
+        if (stroke.how != PlanStroke::How::straight) s += " " + curve_words(plan, stroke);
+    steps.push_back(s);
+
+    // Corners of one radius together, each with where its disc touches.
+    std::vector<bool> said(line.rounds.size(), false);
+    for (std::size_t i = 0; i < line.rounds.size(); ++i) {
+        if (said[i]) continue;
+        std::vector<std::string> marks;
+        for (std::size_t k = i; k < line.rounds.size(); ++k) {
+            const PlanRound& r = line.rounds[k];
+            if (r.radius.text != line.rounds[i].radius.text) continue;
+            said[k] = true;
+            marks.push_back(strong(mark_name(plan, r.mark)) + " (" + r.touch_before.text +
+                            (r.touch_before.text == r.touch_after.text ? "" : ", " + r.touch_after.text) +
+                            ")");
+        }
+        steps.push_back("Round " + list_words(marks) + " with a disc of " +
+                        strong(with_unit(plan, line.rounds[i].radius.text)) +
+                        " radius. In brackets: from the mark to where it touches.");
+    }
+}
+
+/// As the stroke is drawn: from the flag to the tail, then to the bow.
+const char* turn_word(const PieceView& view) {
+    return cross(-view.to_port, view.to_bow) > 0 ? "left" : "right";
+}
+
+std::string hole_step(const MarkingPlan& plan, const PlanHole& hole) {
+    std::string s = "Hole" + (hole.id.empty() ? "" : " " + strong(hole.id)) + ": from " +
+                    strong(mark_name(plan, hole.centre)) + " swing ";
+    std::vector<std::string> circles;
+    for (const PlanCircle& c : hole.circles) circles.push_back(strong(c.radius.text) + " " + name_of(c));
+    s += list_words(circles) + ".";
+    if (hole.slits > 0)
+        s += " " + count_of(static_cast<std::size_t>(hole.slits), "slit", "slits") + " out to " +
+             strong(hole.slit_radius.text) + ", evenly.";
+    return s;
+}
+
+}  // namespace
+
+std::vector<std::string> steps_of(const MarkingPlan& plan, const Piece& piece, const PaperInput& in) {
+    std::vector<std::string> steps;
+    const bool inches = plan.lengths.unit == Unit::inch;
+    steps.push_back("Goods " + strong(plan.on_back ? "back up" : "face up") +
+                    ". Turn this sheet until the arrows agree.");
+
+    std::string datum = plan.datum_is_edge
+                            ? "Strike the datum line " + strong(mark_name(plan, plan.datum_from) + "\u2013" +
+                                                                mark_name(plan, plan.datum_to))
+                            : "Strike the datum line along the goods";
+    if (const auto roll = on_roll(in, piece, plan)) {
+        const auto at = [&](Vec2 p) {
+            return strong(print_length(p.x, plan.lengths).text) + " along and " +
+                   strong(print_length(p.y, plan.lengths).text) + " across";
+        };
+        datum += ". On the roll 0 lies " + at(roll->zero) + "; its other end " + at(roll->far_end);
+    }
+    steps.push_back(datum + ".");
+    steps.push_back("Square a line up from 0; prove it 3-4-5 (" +
+                    std::string(inches ? "30, 40, 50 in)." : "600, 800, 1000 mm)."));
+    steps.push_back("Tape fixed at 0: tick every " + strong("over") + ". Square up from each and mark its " +
+                    strong("up") + ". Never measure from the mark before.");
+    if (!plan.checks.empty()) {
+        std::vector<std::string> must;
+        for (const PlanCheck& c : plan.checks)
+            must.push_back(strong(mark_name(plan, c.a) + "\u2013" + mark_name(plan, c.b)) + " must read " +
+                           strong(c.reads.text));
+        steps.push_back("Before any line: " + list_words(must) + ". If not, try each mark to the next.");
+    }
+    for (const PlanLine& line : plan.lines)
+        if (line.cut == Cut::through) line_steps(plan, line, steps);
+    for (const PlanHole& hole : plan.holes) steps.push_back(hole_step(plan, hole));
+    for (const PlanSlit& slit : plan.slits)
+        steps.push_back("Slit " + strong(mark_name(plan, slit.from) + "-" + mark_name(plan, slit.to)) +
+                        ": CUT THROUGH.");
+    for (const PlanLine& line : plan.lines)
+        if (line.cut == Cut::backing_only) line_steps(plan, line, steps);
+    steps.push_back("Chalk " + strong(std::to_string(piece.number)) + ", " + strong("TOP") +
+                    " and the arrow. Its flag to " + strong("PORT") + " turns " +
+                    strong(turn_word(plan.view)) + " on the " + (plan.on_back ? "back." : "face."));
+    steps.push_back(std::string(plan.holes.empty() ? "" : "Cut holes first. ") +
+                    "Knife along the inner edge of the chalk: none stays on the piece.");
+    if (!piece.studs.empty()) {
+        std::vector<std::string> names;
+        for (const Stud& s : piece.studs) names.push_back(s.id);
+        steps.push_back((names.size() == 1 ? "Stud " : "Studs ") + strong(list_words(names)) +
+                        " of the boat: " + strong("never holed on the bench") +
+                        "; found from above, aboard.");
+    }
+    return steps;
+}
+
+std::vector<MarkRow> rows_of(const MarkingPlan& plan) {
+    std::vector<MarkRow> rows;
+    const auto row = [&](std::size_t mark, const std::string& check) {
+        const PlanMark& m = plan.marks[mark];
+        rows.push_back({m.name, m.over.text, m.up.text, check, false});
+    };
+    const auto check_from = [&](std::size_t mark) -> std::string {
+        for (const PlanCheck& c : plan.side_checks)
+            if (c.a == mark) return mark_name(plan, c.b) + ": " + c.reads.text;
+        return "";
+    };
+    const auto line_rows = [&](const PlanLine& line) {
+        for (const PlanStroke& s : line.strokes) {
+            row(s.from, check_from(s.from));
+            for (const std::size_t m : s.via) row(m, check_from(m));
+        }
+        if (!line.closed) row(line.strokes.back().to, "");
+    };
+    for (const PlanLine& line : plan.lines)
+        if (line.cut == Cut::through) line_rows(line);
+    for (const PlanHole& hole : plan.holes) {
+        std::string check;
+        for (const PlanCheck& c : plan.hole_checks)
+            if (c.b == hole.centre) check = mark_name(plan, c.a) + ": " + c.reads.text;
+        row(hole.centre, check);
+    }
+    for (const PlanSlit& slit : plan.slits) {
+        row(slit.from, "");
+        row(slit.to, "");
+    }
+    bool headed = false;
+    for (const PlanLine& line : plan.lines) {
+        if (line.cut != Cut::backing_only) continue;
+        if (!headed) rows.push_back({"BACKING ONLY", "", "", "", true});
+        headed = true;
+        line_rows(line);
+    }
+    return rows;
+}
+
+std::string finish_words(const Piece& piece) {
+    std::vector<std::string> words;
+    for (const EdgeReport& e : piece.edges) {
+        const std::string w = word_for(e.plan.finish);
+        if (std::find(words.begin(), words.end(), w) == words.end()) words.push_back(w);
+    }
+    if (words.empty()) return "";
+    return words.size() == 1 ? words[0] + " all round" : list_words(words);
+}
+
+std::optional<OnRoll> on_roll(const PaperInput& in, const Piece& piece, const MarkingPlan& plan) {
+    if (!in.layout || !in.goods) return std::nullopt;
+    for (const Placement& placement : in.layout->placements) {
+        if (placement.piece != piece.id) continue;
+        const Vec2 move = placement.move_mm();
+        // The back of the roll is the back of the piece: both are rolled over about a line along the goods.
+        Vec2 roll_from_side = move;
+        if (plan.on_back) roll_from_side = BackFromFace{in.goods->usable_width_mm / 2}(move);
+        OnRoll out;
+        out.roll_from_mark = compose(translation(roll_from_side), inverse(plan.mark_from_side));
+        out.zero = out.roll_from_mark(Vec2{0, 0});
+        out.far_end = out.roll_from_mark(Vec2{plan.box.max.x, 0});
+        out.box = box_of(out.roll_from_mark(plan.view.face));
+        return out;
+    }
+    return std::nullopt;
+}
+
+MarkingOptions marking_options(const PaperInput& in, const Piece& piece) {
+    MarkingOptions options;
+    options.on_back = in.mark_on_back;
+    options.lengths = in.lengths;
+    options.trammel_reach_mm = in.trammel_reach_mm;
+    options.disc_most_mm = in.disc_most_mm;
+    options.departure = in.marking_departure;
+    if (!in.layout || !in.pieces) return options;
+    std::optional<Vec2> own;
+    for (const Placement& p : in.layout->placements)
+        if (p.piece == piece.id) own = p.move_mm();
+    if (!own) return options;
+    for (const Placement& p : in.layout->placements) {
+        if (p.piece == piece.id) continue;
+        for (const Piece& other : *in.pieces)
+            if (other.id == p.piece)
+                options.neighbours.push_back(
+                    translation(in.mark_on_back ? BackFromFace{0}(p.move_mm() - *own)
+                                                : p.move_mm() - *own)(view_of(other, in.mark_on_back).face));
+    }
+    return options;
+}
+
+}  // namespace spile::paper
