@@ -5,18 +5,28 @@
 namespace spile {
 namespace {
 
+constexpr double kType = 3.9;  ///< read at a desk
+
 /// An amount as a person orders it: lengths in the job's units (yards or metres beside long ones), areas, counts.
 std::string amount_words(double amount, const std::string& unit, const LengthStyle& lengths) {
     if (unit == "mm") {
         std::string text = paper::length_words(amount, lengths);
-        if (lengths.unit == Unit::inch && amount >= 914.4) text += " (" + fixed(amount / 914.4, 2) + " yd)";
-        if (lengths.unit == Unit::mm && amount >= 1000) text += " (" + fixed(amount / 1000, 2) + " m)";
+        if (lengths.unit == Unit::inch && amount >= 914.4) text += ", " + fixed(amount / 914.4, 2) + " yd";
+        if (lengths.unit == Unit::mm && amount >= 1000) text += ", " + fixed(amount / 1000, 2) + " m";
         return text;
     }
     if (unit == "mm2")
         return lengths.unit == Unit::inch ? fixed(amount / (304.8 * 304.8), 1) + " sq ft"
                                           : fixed(amount / 1e6, 2) + " m²";
     return fixed(amount, 0) + (unit.empty() ? "" : " " + unit);
+}
+
+/// "3/16" as one drawn fraction: sentences of the takeoff are also printed on terminals.
+std::string with_fractions(std::string text) {
+    const auto digit = [&](std::size_t i) { return i < text.size() && text[i] >= '0' && text[i] <= '9'; };
+    for (std::size_t i = text.size(); i-- > 1;)
+        if (text[i] == '/' && digit(i - 1) && digit(i + 1)) text.replace(i, 1, "\u2044");
+    return text;
 }
 
 }  // namespace
@@ -31,29 +41,29 @@ Sheet materials_sheet(const PaperInput& in) {
     Flow flow(in.bench_paper, text);
 
     const std::vector<Column> columns{{"what", 2.2, Anchor::start, Weight::semibold, 2},
-                                      {"takes", 1.9, Anchor::start, Weight::regular, 2},
-                                      {"have ready", 1.9, Anchor::start, Weight::semibold, 2},
-                                      {"how it came about", 4, Anchor::start, Weight::regular, 6}};
+                                      {"takes", 1.7, Anchor::start, Weight::regular, 2},
+                                      {"have ready", 1.7, Anchor::start, Weight::semibold, 2},
+                                      {"how it came about", 4.6, Anchor::start, Weight::regular, 9}};
     const auto rows = [&](const std::vector<QuantityLine>& lines) {
         std::vector<std::vector<std::string>> out;
         for (const QuantityLine& q : lines)
             out.push_back({q.what, amount_words(q.amount, q.unit, in.lengths),
-                           amount_words(q.to_buy, q.unit, in.lengths), q.because});
+                           amount_words(q.to_buy, q.unit, in.lengths), with_fractions(q.because)});
         return out;
     };
     flow.heading("Materials", 20);
-    draw_table(flow, columns, rows(in.takeoff->materials));
+    draw_table(flow, columns, rows(in.takeoff->materials), kType);
     if (!in.takeoff->work.empty()) {
         flow.skip(6);
         flow.heading("Work", 20);
         std::vector<std::vector<std::string>> work;
         for (const QuantityLine& q : in.takeoff->work)
-            work.push_back({q.what, amount_words(q.amount, q.unit, in.lengths), q.because});
+            work.push_back({q.what, amount_words(q.amount, q.unit, in.lengths), with_fractions(q.because)});
         draw_table(flow,
                    {{"what", 2.4, Anchor::start, Weight::semibold, 2},
                     {"how much", 2, Anchor::start, Weight::regular, 2},
-                    {"how it came about", 4.6, Anchor::start, Weight::regular, 6}},
-                   work);
+                    {"how it came about", 4.6, Anchor::start, Weight::regular, 9}},
+                   work, kType);
     }
     Sheet sheet;
     sheet.file_stem = "materials";

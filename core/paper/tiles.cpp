@@ -98,6 +98,9 @@ Page assembly_map(const PaperInput& in, const Piece& piece, const PieceView& vie
         const Vec2 middle = page(0.5 * (t.box.min + t.box.max));
         const double room_mm = page.scale * std::min(t.box.width(), t.box.height());
         const double em = std::clamp(room_mm * 0.35, type::least, type::table);
+        const double half = 0.5 * text_width_mm(t.label, em, Weight::semibold) + 0.6;
+        canvas.fill({{middle.x - half, middle.y - 0.5 * em}, {middle.x + half, middle.y + 0.5 * em}},
+                    ink::white);
         canvas.text({middle.x, middle.y + 0.36 * em}, t.label, em, Weight::semibold, Anchor::middle);
     }
     return std::move(canvas.page);
