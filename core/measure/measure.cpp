@@ -1,6 +1,7 @@
 // From readings to a survey: the order of the steps.
 #include <algorithm>
 #include <cmath>
+#include <set>
 
 #include "core/base/text.h"
 #include "core/measure/curves.h"
@@ -41,9 +42,12 @@ class Measuring {
         std::vector<bool> firm;
         for (const bool loose : swing.loose) firm.push_back(!loose);
         survey.fixed = !swing.any();
-        if (swing.any()) report_.swinging(swing, places, survey);
-        places = adjust(Equations(net_, datum, firm), places).places;
-        if (std::count(firm.begin(), firm.end(), true) >= 3) settle_sides(net_, datum, firm, places, say_);
+        if (swing.any()) {
+            report_.swinging(swing, places, survey);
+            places = adjust(Equations(net_, datum, firm), places).places;
+        }
+        if (std::count(firm.begin(), firm.end(), true) >= 3)
+            settle_sides(net_, datum, firm, settled.rivals, places, say_);
         datum = bow_datum(datum, firm, places);
 
         const Equations equations(net_, datum, firm);
@@ -116,11 +120,9 @@ class Measuring {
     }
 
     void pairs(const Quality& quality, const std::vector<bool>& firm, Survey& survey) const {
-        std::vector<std::pair<int, int>> seen;
+        std::set<std::pair<int, int>> seen;
         for (const auto& [p, q] : neighbours(firm)) {
-            const std::pair<int, int> key{std::min(p, q), std::max(p, q)};
-            if (std::find(seen.begin(), seen.end(), key) != seen.end()) continue;
-            seen.push_back(key);
+            if (!seen.insert({std::min(p, q), std::max(p, q)}).second) continue;
             const std::array<double, 4> c = quality.covariance(p, q);
             survey.pairs.push_back({net_.names[p], net_.names[q], c[0], c[1], c[2], c[3]});
         }

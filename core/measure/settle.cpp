@@ -9,7 +9,7 @@ namespace spile::survey {
 namespace {
 
 constexpr std::size_t kSeeds = 3;
-constexpr std::size_t kStarts = 6;
+constexpr std::size_t kThoroughSeeds = 6;
 constexpr int kRobustRounds = 6;
 
 int spare_of(const Equations& equations) {
@@ -25,12 +25,83 @@ bool convincing(const Network& net, const Equations& equations, const Places& pl
         t2.push_back(t * t);
     }
     std::sort(t2.begin(), t2.end());
-    const std::size_t odd_allowed = std::max<std::size_t>(2, t2.size() / 10);
+    // A wrong reading needs others to be told by: no more odd ones than the spare readings can bear.
+    const double spare = std::max(0, spare_of(equations));
+    const auto odd_allowed = std::min<std::size_t>(t2.size() / 8 + 1, static_cast<std::size_t>(spare / 3));
     double sum = 0;
     for (std::size_t i = 0; i + odd_allowed < t2.size(); ++i) sum += t2[i];
-    const double spare = std::max(0, spare_of(equations));
     return sum <= spare + 4 * std::sqrt(2 * spare) + 4;
 }
+
+/// Keeps the shapes found, best first.
+class Search {
+  public:
+    explicit Search(const Network& net) : net_(net) {}
+
+    /// True when a shape was found that the readings agree on.
+    bool run(std::size_t most_seeds, const Effort& effort) {
+        for (const Datum& seed : seeds(net_, most_seeds)) {
+            const Equations equations(net_, seed);
+            bool good = false;
+            for (const Places& start : grow(net_, seed, effort))
+                good = consider(equations, seed, start) || good;
+            if (good) return true;
+        }
+        return false;
+    }
+
+    Settled result() {
+        Settled best;
+        if (found_.empty()) {
+            best.places.at.resize(net_.names.size());
+            best.datum = {0, std::min(1, net_.points() - 1)};
+            return best;
+        }
+        best = {found_[0].datum, std::move(found_[0].places), {}, found_[0].sum};
+        for (std::size_t i = 1; i < found_.size(); ++i) {
+            if (found_[i].sum <= best.robust_sum + kRuledOut)
+                best.rivals.push_back(std::move(found_[i].places));
+        }
+        return best;
+    }
+
+  private:
+    struct Found {
+        Datum datum;
+        Places places;
+        double sum;
+    };
+
+    bool consider(const Equations& equations, const Datum& seed, const Places& start) {
+        Adjusted found = adjust(equations, start);
+        bool good = convincing(net_, equations, found.places);
+        if (!good) {
+            // Either a wrong reading or a wrong start: see what the readings say once the odd ones are silent.
+            Adjusted quiet = adjust_robustly(net_, seed, start);
+            if (robust_sum(net_, quiet.places) < robust_sum(net_, found.places)) found = std::move(quiet);
+            good = convincing(net_, equations, found.places);
+        }
+        const double sum = robust_sum(net_, found.places);
+        if (!found_.empty() && sum > found_[0].sum + kRuledOut) return good;
+        for (Found& known : found_) {
+            if (difference(known.places, found.places).mm > kOneShape_mm) continue;
+            if (sum < known.sum) known = {seed, std::move(found.places), sum};
+            sort();
+            return good;
+        }
+        found_.push_back({seed, std::move(found.places), sum});
+        sort();
+        return good;
+    }
+
+    void sort() {
+        std::stable_sort(found_.begin(), found_.end(),
+                         [](const Found& a, const Found& b) { return a.sum < b.sum; });
+    }
+
+    const Network& net_;
+    std::vector<Found> found_;
+};
 
 }  // namespace
 
@@ -65,32 +136,23 @@ Adjusted adjust_robustly(const Network& network, const Datum& datum, const Place
     return adjusted;
 }
 
-Settled settle(const Network& network) {
-    Settled best;
-    bool any = false;
-    for (const Datum& seed : seeds(network, kSeeds)) {
-        const Equations equations(network, seed);
-        for (const Places& start : grow(network, seed, kStarts)) {
-            Adjusted found = adjust(equations, start);
-            bool good = convincing(network, equations, found.places);
-            if (!good) {
-                // Either a wrong reading or a wrong start: see what the readings say once the odd ones are silent.
-                Adjusted quiet = adjust_robustly(network, seed, start);
-                if (robust_sum(network, quiet.places) < robust_sum(network, found.places))
-                    found = std::move(quiet);
-                good = convincing(network, equations, found.places);
-            }
-            const double sum = robust_sum(network, found.places);
-            if (!any || sum < best.robust_sum) best = {seed, found.places, found.sum, sum};
-            any = true;
-            if (good) return best;
+Difference difference(const Places& one, const Places& other, const std::vector<bool>& takes_part) {
+    Difference d;
+    const int n = static_cast<int>(one.at.size());
+    for (int p = 0; p < n; ++p) {
+        for (int q = 0; q < p; ++q) {
+            if (!takes_part.empty() && !(takes_part[p] && takes_part[q])) continue;
+            const double mm = std::fabs(distance(one.at[p], one.at[q]) - distance(other.at[p], other.at[q]));
+            if (mm > d.mm) d = {p, q, mm};
         }
     }
-    if (!any) {
-        best.places.at.resize(network.names.size());
-        best.datum = {0, std::min(1, network.points() - 1)};
-    }
-    return best;
+    return d;
+}
+
+Settled settle(const Network& network) {
+    Search search(network);
+    if (!search.run(kSeeds, {})) search.run(kThoroughSeeds, {96, 64, 24});
+    return search.result();
 }
 
 }  // namespace spile::survey

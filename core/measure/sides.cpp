@@ -7,14 +7,15 @@
 
 #include "core/base/text.h"
 #include "core/measure/mirrors.h"
+#include "core/measure/settle.h"
 #include "core/measure/start.h"
 
 namespace spile::survey {
 namespace {
 
 constexpr double kOutside_mm = 5;   // a point this far out still counts as on the wall
-constexpr double kMatters_mm = 6;   // mirrored places nearer than this make no difference to a panel
-constexpr double kUnlikely = 13.8;  // growth of the squared sum that rules a mirrored place out: 1000 to 1
+constexpr double kOneShape_mm = 6;  // mirrored places nearer than this make no difference to a panel
+constexpr double kRuledOut = 13.8;  // growth of the squared sum that rules a mirrored place out: 1000 to 1
 constexpr std::size_t kTryAll = 8;  // so many parts are tried in every combination, more one after another
 constexpr std::size_t kSwapWalk = 30;
 
@@ -56,18 +57,18 @@ class Sides {
         }
     }
 
-    void run(Places& places) {
+    void run(Places& places, const std::vector<Places>& rivals) {
         if (walk_.size() < 3) {
             without_walk();
             return;
         }
-        turn_up(places);
-        choices_ = mirrorable_parts(net_, part_);
-        choices_.erase(
-            std::remove_if(choices_.begin(), choices_.end(),
-                           [&](const Mirrorable& m) { return moves_mm(m, places.at) < kMatters_mm; }),
-            choices_.end());
+        parts_ = mirrorable_parts(net_, part_);
         choose(places);
+        others_ = rivals;
+        for (Places& other : others_) {
+            choose(other);
+            if (score(other.at) < score(places.at)) std::swap(places, other);
+        }
         weakly_held(places);
         turn_up(places);
         bring_to(datum_, places);
@@ -121,15 +122,20 @@ class Sides {
         return most;
     }
 
-    void choose(Places& places) {
-        if (choices_.empty()) return;
+    /// Mirrors parts until the walk reads best.
+    void choose(Places& places) const {
+        turn_up(places);
+        std::vector<Mirrorable> parts;
+        for (const Mirrorable& m : parts_) {
+            if (moves_mm(m, places.at) >= kOneShape_mm) parts.push_back(m);
+        }
         Score best = score(places.at);
-        if (choices_.size() <= kTryAll) {
+        if (parts.size() <= kTryAll) {
             const std::vector<Vec2> first = places.at;
-            for (unsigned mask = 1; mask < (1u << choices_.size()); ++mask) {
+            for (unsigned mask = 1; mask < (1u << parts.size()); ++mask) {
                 std::vector<Vec2> at = first;
-                for (std::size_t k = 0; k < choices_.size(); ++k) {
-                    if (mask >> k & 1u) flip(choices_[k], at);
+                for (std::size_t k = 0; k < parts.size(); ++k) {
+                    if (mask >> k & 1u) flip(parts[k], at);
                 }
                 const Score s = score(at);
                 if (!(s < best)) continue;
@@ -141,7 +147,7 @@ class Sides {
         bool better = true;
         for (int round = 0; better && round < 4; ++round) {
             better = false;
-            for (const Mirrorable& m : choices_) {
+            for (const Mirrorable& m : parts) {
                 std::vector<Vec2> at = places.at;
                 flip(m, at);
                 const Score s = score(at);
@@ -185,14 +191,14 @@ class Sides {
             if (!(distance(a, b) > 0)) continue;
             Places other = places;
             other.at[p] = mirrored(places.at[p], a, b);
-            if (distance(other.at[p], places.at[p]) < kMatters_mm) continue;
+            if (distance(other.at[p], places.at[p]) < kOneShape_mm) continue;
             // Misfits of the image, taken roughly: twice each neighbour's distance from the line. A real rival is near.
-            if (cost_of(p, other) > cost_of(p, places) + 100 * kUnlikely) continue;
+            if (cost_of(p, other) > cost_of(p, places) + 100 * kRuledOut) continue;
             if (!equations) equations.emplace(net_, datum_, part_);
             const Adjusted here = adjust(*equations, places);
             const Adjusted there = adjust(*equations, other);
-            if (distance(there.places.at[p], here.places.at[p]) < kMatters_mm) continue;
-            if (there.sum > here.sum + kUnlikely) continue;
+            if (distance(there.places.at[p], here.places.at[p]) < kOneShape_mm) continue;
+            if (there.sum > here.sum + kRuledOut) continue;
             rivals_.push_back({p, here.places, there.places, there.sum - here.sum});
             const bool worse = there.sum > here.sum;
             if (score(there.places.at) < score(here.places.at) ||
@@ -317,14 +323,32 @@ class Sides {
         }
     }
 
-    void doubts(const Places& places) {
-        for (const Mirrorable& m : choices_) {
-            std::vector<Vec2> at = places.at;
-            flip(m, at);
-            doubt(m.part, "the line " + name(m.hinge_a) + "\u2013" + name(m.hinge_b), places.at, at);
+    void doubts(const Places& places) const {
+        std::vector<Places> said;
+        for (const Mirrorable& m : parts_) {
+            if (moves_mm(m, places.at) < kOneShape_mm) continue;
+            Places other = places;
+            flip(m, other.at);
+            doubt(m.part, "the line " + name(m.hinge_a) + "\u2013" + name(m.hinge_b), places.at, other.at);
+            said.push_back(std::move(other));
         }
         for (const Rival& r : rivals_) {
             doubt({r.point}, "the line its ties come from", r.chosen.at, r.other.at);
+            said.push_back(r.other);
+        }
+        for (const Places& other : others_) {
+            const Difference d = difference(places, other, part_);
+            const bool known = std::any_of(said.begin(), said.end(), [&](const Places& known_one) {
+                return difference(known_one, other, part_).mm < kOneShape_mm;
+            });
+            const Score here = score(places.at), there = score(other.at);
+            if (d.mm < kOneShape_mm || known || there.broken > 0 || there.outside > here.outside) continue;
+            say_.about_point("shape-in-doubt", Severity::stop, name(d.p),
+                             "The readings fit two shapes equally well.",
+                             "Tie " + name(d.p) + " to " + name(d.q) + ": it will read about " +
+                                 say_.size(distance(places.at[d.p], places.at[d.q])) + " as drawn, " +
+                                 say_.size(distance(other.at[d.p], other.at[d.q])) + " in the other shape.");
+            said.push_back(other);
         }
     }
 
@@ -339,16 +363,16 @@ class Sides {
     const std::vector<bool>& part_;
     const Say& say_;
     std::vector<int> walk_;
-    std::vector<Mirrorable> choices_;
+    std::vector<Mirrorable> parts_;
+    std::vector<Places> others_;
     std::vector<Rival> rivals_;
 };
 
 }  // namespace
 
 void settle_sides(const Network& network, const Datum& datum, const std::vector<bool>& takes_part,
-                  Places& places, const Say& say) {
-    Sides(network, datum, takes_part, say).run(places);
-    places = adjust(Equations(network, datum, takes_part), places).places;
+                  const std::vector<Places>& rivals, Places& places, const Say& say) {
+    Sides(network, datum, takes_part, say).run(places, rivals);
 }
 
 }  // namespace spile::survey

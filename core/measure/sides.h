@@ -11,8 +11,8 @@ namespace spile::survey {
 /// Chooses among the mirror images that fit the readings equally well the one whose walk is counter-clockwise, does not
 /// cross itself, holds the other points inside and has the fewest inward corners. Says what stays in doubt and where
 /// the walk contradicts the sizes.
-/// Requires: places adjusted. Guarantees: places adjusted, in the datum given (mirrored where free).
+/// `rivals`: other shapes known to fit as well. Requires: places adjusted in `datum`. Guarantees: places that fit the readings as well, no longer in any datum.
 void settle_sides(const Network& network, const Datum& datum, const std::vector<bool>& takes_part,
-                  Places& places, const Say& say);
+                  const std::vector<Places>& rivals, Places& places, const Say& say);
 
 }  // namespace spile::survey

@@ -11,8 +11,8 @@
 namespace spile::survey {
 namespace {
 
-constexpr double kFalseAlarm = 0.018;   // chance that a clean space raises any suspicion, by w
-constexpr double kGlobalLevel = 0.001;  // of the global test
+constexpr double kFalseAlarm = 0.012;    // chance that a clean space raises any suspicion, by w
+constexpr double kGlobalLevel = 0.0005;  // of the global test
 constexpr std::size_t kMostCandidates = 150;
 constexpr std::size_t kMostSlips = 6;
 constexpr std::size_t kMostAlike = 3;
@@ -86,9 +86,43 @@ class Linear {
 
     /// w of every candidate once the slips of S are out; 0 for S itself and for what is then checked by nothing.
     Eigen::VectorXd w_given(const Set& s) const {
+        Eigen::VectorXd e, r;
+        given(s, e, r);
+        Eigen::VectorXd w(e.size());
+        for (Eigen::Index i = 0; i < w.size(); ++i)
+            w(i) = r(i) > kLeastRedundancy ? e(i) / std::sqrt(r(i)) : 0;
+        for (const std::size_t i : s) w(static_cast<Eigen::Index>(i)) = 0;
+        return w;
+    }
+    /// The two readings that together explain most. Requires: size() >= 2.
+    Set best_pair() const {
+        Set best;
+        double most = -1;
+        for (Eigen::Index i = 0; i < e_.size(); ++i) {
+            for (Eigen::Index j = i + 1; j < e_.size(); ++j) {
+                const double det = r_(i, i) * r_(j, j) - r_(i, j) * r_(i, j);
+                if (det <= kInseparable * r_(i, i) * r_(j, j)) continue;
+                const double gain =
+                    (e_(i) * e_(i) * r_(j, j) - 2 * e_(i) * e_(j) * r_(i, j) + e_(j) * e_(j) * r_(i, i)) /
+                    det;
+                if (gain <= most * (1 + 1e-12)) continue;
+                most = gain;
+                best = {static_cast<std::size_t>(i), static_cast<std::size_t>(j)};
+            }
+        }
+        return best;
+    }
+    Eigen::VectorXd redundancy_given(const Set& s) const {
+        Eigen::VectorXd e, r;
+        given(s, e, r);
+        return r;
+    }
+
+  private:
+    void given(const Set& s, Eigen::VectorXd& e, Eigen::VectorXd& r) const {
         const auto n = static_cast<Eigen::Index>(size());
-        Eigen::VectorXd e = e_;
-        Eigen::VectorXd r = r_.diagonal();
+        e = e_;
+        r = r_.diagonal();
         if (!s.empty()) {
             const auto k = static_cast<Eigen::Index>(s.size());
             Eigen::MatrixXd rs(k, k), cross(n, k);
@@ -102,13 +136,8 @@ class Linear {
             e -= share * es;
             r -= share.cwiseProduct(cross).rowwise().sum();
         }
-        Eigen::VectorXd w(n);
-        for (Eigen::Index i = 0; i < n; ++i) w(i) = r(i) > kLeastRedundancy ? e(i) / std::sqrt(r(i)) : 0;
-        for (const std::size_t i : s) w(static_cast<Eigen::Index>(i)) = 0;
-        return w;
     }
 
-  private:
     std::vector<std::size_t> row_;
     std::size_t tests_ = 0;
     Eigen::MatrixXd r_;
@@ -146,11 +175,13 @@ class Search {
     }
 
   private:
-    /// One more slip: the reading that now stands out most. When none does alone but the whole does not close, the best two.
+    /// One more slip: the reading that now stands out most; from one to two, the best pair of all, since two slips can
+    /// hide behind a third reading. When none stands out alone but the whole does not close, the best two more.
     Set grown(const Set& s, std::size_t most) const {
         const Eigen::VectorXd w = linear_.w_given(s);
         Eigen::Index worst = 0;
         const double top = w.cwiseAbs().maxCoeff(&worst);
+        if (top > critical_ && s.size() == 1) return linear_.best_pair();
         if (top > critical_) return with(s, static_cast<std::size_t>(worst));
         const double left = linear_.whole() - linear_.fit(s).gain;
         const int spare = spare_ - static_cast<int>(s.size());
@@ -214,24 +245,71 @@ class Search {
     double critical_;
 };
 
-std::vector<int> alike(const Linear& linear, const Quality& q, const Set& s, std::size_t suspect) {
-    const Set rest = without(s, suspect);
-    const Eigen::VectorXd w = linear.w_given(rest);
-    const double own = w(static_cast<Eigen::Index>(suspect)) * w(static_cast<Eigen::Index>(suspect));
-    std::vector<std::size_t> order;
-    for (std::size_t i = 0; i < linear.size(); ++i) {
-        const double gain = w(static_cast<Eigen::Index>(i)) * w(static_cast<Eigen::Index>(i));
-        if (i == suspect || std::binary_search(s.begin(), s.end(), i)) continue;
-        if (gain > 0 && gain >= own - kAlike) order.push_back(i);
-    }
-    std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
-        return std::fabs(w(static_cast<Eigen::Index>(a))) > std::fabs(w(static_cast<Eigen::Index>(b)));
-    });
-    if (order.size() > kMostAlike) order.resize(kMostAlike);
-    std::vector<int> out;
-    for (const std::size_t i : order) out.push_back(q.observation(linear.row(i)));
-    return out;
+/// How far a slip's size counts against it, in squared misclosure: slips cluster about an inch (common practice, no source),
+/// and one of a foot or of a sixteenth is less likely at equal fit. 0 at one inch, 1.7 at a quarter or four times that.
+double oddness(double slip_mm) {
+    const double inches = std::max(std::fabs(slip_mm), 0.01) / 25.4;
+    return std::min(kAlike, 0.75 * (inches + 1 / inches) - 1.5);
 }
+
+/// Slips of a set with their rivals. Where several readings explain the misclosure about equally well, the one whose slip
+/// has the likelier size goes first.
+class Ranking {
+  public:
+    Ranking(const Linear& linear, const Quality& q, const Network& net) : linear_(linear), q_(q), net_(net) {}
+
+    std::vector<Slip> run(Set s) const {
+        std::vector<std::vector<std::size_t>> rivals;
+        for (std::size_t k = 0; k < s.size(); ++k) {
+            std::vector<std::size_t> order = explaining(s, s[k]);
+            if (order[0] != s[k]) {
+                Set other = with(without(s, s[k]), order[0]);
+                if (linear_.fit(other).separable) s = std::move(other);
+            }
+        }
+        const Linear::Fit f = linear_.fit(s);
+        std::vector<Slip> out;
+        for (std::size_t k = 0; k < s.size(); ++k) {
+            const auto at = static_cast<Eigen::Index>(k);
+            const int o = q_.observation(linear_.row(s[k]));
+            const double sd = net_.observations[o].sd_mm;
+            Slip slip{o, f.slip(at) * sd, f.sd(at) * sd, f.slip(at) / f.sd(at), {}};
+            for (const std::size_t rival : explaining(s, s[k])) {
+                if (rival == s[k] || slip.alike.size() == kMostAlike) continue;
+                slip.alike.push_back(q_.observation(linear_.row(rival)));
+            }
+            out.push_back(std::move(slip));
+        }
+        return out;
+    }
+
+  private:
+    /// The readings that, in place of one slip of the set, explain about as much; likeliest first.
+    std::vector<std::size_t> explaining(const Set& s, std::size_t one) const {
+        const Set rest = without(s, one);
+        const Eigen::VectorXd w = linear_.w_given(rest);
+        const Eigen::VectorXd r = linear_.redundancy_given(rest);
+        const auto at = [](std::size_t i) { return static_cast<Eigen::Index>(i); };
+        const double own = w(at(one)) * w(at(one));
+        std::vector<std::pair<double, std::size_t>> order;
+        for (std::size_t i = 0; i < linear_.size(); ++i) {
+            const double gain = w(at(i)) * w(at(i));
+            if (std::binary_search(rest.begin(), rest.end(), i) || gain <= 0 || gain < own - kAlike) continue;
+            const double sd_mm = net_.observations[q_.observation(linear_.row(i))].sd_mm;
+            const double score = gain - oddness(w(at(i)) * sd_mm / std::sqrt(r(at(i))));
+            order.push_back({std::round(1000 * score), i});  // no last bit decides
+        }
+        std::stable_sort(order.begin(), order.end(),
+                         [](const auto& a, const auto& b) { return a.first > b.first; });
+        std::vector<std::size_t> out;
+        for (const auto& [score, i] : order) out.push_back(i);
+        return out;
+    }
+
+    const Linear& linear_;
+    const Quality& q_;
+    const Network& net_;
+};
 
 }  // namespace
 
@@ -289,14 +367,7 @@ SlipReport find_slips(const Equations& equations, const Places& all) {
             const Linear::Fit f = linear.fit(s);
             const int left = spare - static_cast<int>(s.size());
             report.explained = left < 1 || chi2_upper(linear.whole() - f.gain, left) > kGlobalLevel;
-            for (std::size_t i = 0; i < s.size(); ++i) {
-                const int o = q->observation(linear.row(s[i]));
-                const double sd = net.observations[o].sd_mm;
-                report.slips.push_back(
-                    {o, f.slip(static_cast<Eigen::Index>(i)) * sd, f.sd(static_cast<Eigen::Index>(i)) * sd,
-                     f.slip(static_cast<Eigen::Index>(i)) / f.sd(static_cast<Eigen::Index>(i)),
-                     alike(linear, *q, s, s[i])});
-            }
+            report.slips = Ranking(linear, *q, net).run(s);
             break;
         }
         chosen = now;

@@ -7,12 +7,11 @@
 namespace spile::survey {
 namespace {
 
-constexpr std::size_t kBeam = 24;
-constexpr int kBearings = 16;
 constexpr double kApart_mm = 10;  // two crossings nearer than this are one
 constexpr double kDrift_mm = 3;   // what growing itself may have added to a misfit
 constexpr double kWorse = 30;     // a second crossing this much worse is not kept
 constexpr std::size_t kAnchors = 5;
+constexpr std::size_t kPolished = 6;   // crossings worth a closer look
 constexpr std::size_t kLongWalk = 40;  // crossings of longer walks are not counted while growing
 
 struct State {
@@ -23,10 +22,10 @@ struct State {
 
 class Growth {
   public:
-    explicit Growth(const Network& net)
-        : net_(net), placed_(net.names.size(), false), tied_(net.names.size(), 0) {}
+    Growth(const Network& net, const Effort& effort)
+        : net_(net), effort_(effort), placed_(net.names.size(), false), tied_(net.names.size(), 0) {}
 
-    std::vector<Places> run(const Datum& seed, std::size_t most) {
+    std::vector<Places> run(const Datum& seed) {
         if (seed.by_frame()) {
             place_frame();
         } else {
@@ -39,7 +38,7 @@ class Growth {
         }
         std::vector<Places> out;
         for (State& s : states_) {
-            if (out.size() == most) break;
+            if (out.size() == effort_.starts) break;
             out.push_back({std::move(s.at), {}});
         }
         return out;
@@ -228,28 +227,37 @@ class Growth {
         if (places.empty()) {
             // Hangs by one tie, or by none: somewhere on the circle, or anywhere.
             const Anchor hinge = anchors.empty() ? Anchor{{0, 0}, 100.0, -1} : anchors[0];
-            keep = anchors.empty() ? 1 : kBearings;
+            keep = anchors.empty() ? 1 : effort_.bearings;
             for (std::size_t k = 0; k < keep; ++k) {
-                const double bearing =
-                    2 * 3.14159265358979323846 * (static_cast<double>(k) + 0.25) / kBearings;
+                const double share = (static_cast<double>(k) + 0.25) / static_cast<double>(keep);
+                const double bearing = 2 * 3.14159265358979323846 * share;
                 places.push_back(hinge.at + hinge.radius * Vec2{std::cos(bearing), std::sin(bearing)});
             }
         }
+        const auto cheaper = [](const Candidate& a, const Candidate& b) { return a.cost < b.cost; };
+        const auto distinct = [&](std::vector<Candidate>& from, std::size_t most) {
+            std::stable_sort(from.begin(), from.end(), cheaper);
+            std::vector<Candidate> kept;
+            for (const Candidate& c : from) {
+                if (kept.size() == most) break;
+                const bool known = std::any_of(kept.begin(), kept.end(), [&](const Candidate& k) {
+                    return distance(k.at, c.at) < kApart_mm;
+                });
+                if (!known) kept.push_back(c);
+            }
+            return kept;
+        };
         std::vector<Candidate> found;
-        for (const Vec2 place : places) {
-            const Vec2 better = keep == 2 ? polished(p, place, state) : place;
-            found.push_back({better, cost_of(p, better, state)});
+        for (const Vec2 place : places) found.push_back({place, cost_of(p, place, state)});
+        if (keep == 2) {
+            found = distinct(found, kPolished);
+            for (Candidate& c : found) {
+                c.at = polished(p, c.at, state);
+                c.cost = cost_of(p, c.at, state);
+            }
         }
-        std::stable_sort(found.begin(), found.end(),
-                         [](const Candidate& a, const Candidate& b) { return a.cost < b.cost; });
-        std::vector<Candidate> kept;
-        for (const Candidate& c : found) {
-            if (kept.size() == keep || c.cost > found[0].cost + kWorse) break;
-            const bool known = std::any_of(kept.begin(), kept.end(), [&](const Candidate& k) {
-                return distance(k.at, c.at) < kApart_mm;
-            });
-            if (!known) kept.push_back(c);
-        }
+        std::vector<Candidate> kept = distinct(found, keep);
+        while (kept.back().cost > kept.front().cost + kWorse) kept.pop_back();
         return kept;
     }
 
@@ -286,11 +294,12 @@ class Growth {
             std::stable_sort(states_.begin(), states_.end(), [](const State& a, const State& b) {
                 return a.cost + a.walk < b.cost + b.walk;
             });
-            if (states_.size() > kBeam) states_.resize(kBeam);
+            if (states_.size() > effort_.beam) states_.resize(effort_.beam);
         }
     }
 
     const Network& net_;
+    const Effort& effort_;
     std::vector<bool> placed_;
     std::vector<int> tied_;  // tapes from placed points
     bool side_taken_ = false;
@@ -341,8 +350,8 @@ std::vector<Datum> seeds(const Network& network, std::size_t most) {
     return out;
 }
 
-std::vector<Places> grow(const Network& network, const Datum& seed, std::size_t most) {
-    return Growth(network).run(seed, most);
+std::vector<Places> grow(const Network& network, const Datum& seed, const Effort& effort) {
+    return Growth(network, effort).run(seed);
 }
 
 WalkFaults walk_faults(const std::vector<int>& walk, const std::vector<Vec2>& at,

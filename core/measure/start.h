@@ -20,8 +20,13 @@ std::vector<Datum> seeds(const Network& network, std::size_t most);
 /// Rough places grown from a seed: point after point where the tapes from placed points cross, both crossings kept while
 /// they agree equally well, the best few kept at every step (beam search). Points that only hang by one tie are tried at
 /// several bearings. Nothing is random.
-/// Guarantees: at most `most` results, best first, each with a place for every point.
-std::vector<Places> grow(const Network& network, const Datum& seed, std::size_t most);
+/// Guarantees: at most `effort.starts` results, best first, each with a place for every point.
+struct Effort {
+    std::size_t beam = 24;
+    std::size_t bearings = 16;
+    std::size_t starts = 8;
+};
+std::vector<Places> grow(const Network& network, const Datum& seed, const Effort& effort);
 
 /// How badly a walk reads: crossings of its sides, then inward corners; over the points flagged `placed`.
 struct WalkFaults {
