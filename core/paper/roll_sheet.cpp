@@ -1,0 +1,352 @@
+// The roll as it lies on the bench: every piece in its place, seen from the side that is marked.
+#include <algorithm>
+#include <cmath>
+
+#include "core/base/check.h"
+#include "core/base/text.h"
+#include "core/paper/clip.h"
+#include "core/paper/marking_parts.h"
+
+namespace spile {
+namespace paper {
+namespace {
+
+constexpr double kRulerHeight = 7;    ///< under a strip: running sizes from the cut end
+constexpr double kLeastScale = 0.03;  ///< page mm per mm: below it a strip goes on overleaf instead
+
+struct PlacedPiece {
+    const Piece* piece;
+    PieceView view;  ///< roll space of the marked side
+    OnRoll on_roll;
+    MarkingPlan plan;
+};
+
+class RollSheet {
+  public:
+    explicit RollSheet(const PaperInput& in) : in_(in), goods_(*in.goods) {
+        used_ = std::max(in.layout->used_mm, 1.0);
+        // What is bought is drawn with it unless that would make the picture much smaller.
+        length_ = in.layout->bought_mm <= 1.3 * used_ ? std::max(used_, in.layout->bought_mm) : used_;
+        for (const Piece& piece : *in.pieces) {
+            MarkingPlan plan = plan_marking(piece, marking_options(in, piece));
+            const auto where = on_roll(in, piece, plan);
+            if (!where) continue;
+            PieceView view = moved(where->roll_from_mark, plan.view);
+            pieces_.push_back({&piece, std::move(view), *where, std::move(plan)});
+        }
+    }
+
+    std::vector<Page> pages() {
+        FrameText text;
+        text.name = "The roll";
+        text.right_1 = joined(in_.title, " \u00b7 ", in_.boat);
+        text.right_2 = units_words(plain());
+        text.bar = std::string("SEEN FROM THE ") + side_words(in_.mark_on_back);
+        text.bar_right = goods_.name;
+        text.foot_left = "Cut end at the left, near edge at the bottom";
+        text.foot_right = "Blades: cut away from the hand, board under the goods.";
+        const PaperSize paper = landscape(in_.bench_paper);
+        Flow flow(paper, text);
+        draw_key(flow);
+        draw_strips(flow);
+        draw_places(flow);
+        return flow.finish();
+    }
+
+  private:
+    LengthStyle plain() const {
+        LengthStyle style = in_.lengths;
+        style.feet = false;
+        style.with_unit = false;
+        return style;
+    }
+    std::string said(double mm) const { return print_length(mm, plain()).text; }
+    std::string said_with_unit(double mm) const { return length_words(mm, plain()); }
+
+    /// The arrow, and what is used and bought, in one line over the roll.
+    void draw_key(Flow& flow) {
+        constexpr double height = 15;
+        const Vec2 at{flow.area().min.x + 27, flow.y() + 7};
+        PieceView direction;
+        direction.to_bow = {1, 0};
+        direction.to_port = in_.mark_on_back ? BackFromFace{0}(Vec2{0, 1}) : Vec2{0, 1};
+        const Witness w = witness_at(at, 26, direction, {1, {0, 0}});
+        draw_witness(flow.canvas(), w);
+        const double small = type::small;
+        double x =
+            flow.canvas().text({w.head.x + 2, w.head.y + small * 0.36}, "BOW", small, Weight::semibold).max.x;
+        // Beside the flag, clear of the shaft.
+        flow.canvas().text({w.flag.x - 2, w.flag.y + (w.flag.y > w.tail.y ? 0 : small * 0.7)}, "PORT", small,
+                           Weight::semibold, Anchor::end);
+        std::string words = strong("Used " + said_with_unit(in_.layout->used_mm)) + ", buy " +
+                            strong(said_with_unit(in_.layout->bought_mm)) + bought_words() +
+                            ". Usable width " + strong(said_with_unit(goods_.usable_width_mm)) + " of " +
+                            said_with_unit(goods_.width_mm) +
+                            ": strike the near edge of the usable width first. Sizes run " + strong("along") +
+                            " from the cut end and " + strong("across") + " from that edge.";
+        x += 8;
+        draw_lines(flow.canvas(), {x, flow.y() + type::body},
+                   wrapped_at_most(words, flow.area().max.x - x, type::body, 2), type::body);
+        flow.skip(height);
+    }
+
+    std::string bought_words() const {
+        const double steps = in_.layout->bought_mm / goods_.step_mm;
+        if (in_.lengths.unit == Unit::inch && std::fabs(goods_.step_mm - 914.4) < kYardExact.mm)
+            return " (" + count_of(static_cast<std::size_t>(std::llround(steps)), "yard", "yards") + ")";
+        return "";
+    }
+
+    struct Strips {
+        double scale = 0, length = 0;  ///< of goods on one strip
+        std::size_t count = 1, on_page = 1;
+    };
+    Strips choose_strips(double width, double height) const {
+        Strips best;
+        // As many strips on one page as make the largest picture ...
+        for (std::size_t n = 1; n <= 4; ++n) {
+            const double room = height / static_cast<double>(n) - kRulerHeight - 2;
+            const double scale =
+                std::min(width / (length_ / static_cast<double>(n)), room / goods_.usable_width_mm);
+            if (scale > best.scale) best = {scale, length_ / static_cast<double>(n), n, n};
+        }
+        if (best.scale >= kLeastScale) return best;
+        // ... and over several pages when that would be too small to read.
+        best.scale = std::min(kLeastScale * 1.5, (height - kRulerHeight - 2) / goods_.usable_width_mm);
+        best.length = width / best.scale;
+        best.count = static_cast<std::size_t>(std::ceil(length_ / best.length));
+        best.on_page = static_cast<std::size_t>(
+            std::max(1.0, std::floor(height / (best.scale * goods_.usable_width_mm + kRulerHeight + 2))));
+        return best;
+    }
+
+    void draw_strips(Flow& flow) {
+        const double height = flow.left() - 2, width = flow.area().width() - 4;
+        const Strips strips = choose_strips(width, height);
+        const double strip_height = strips.scale * goods_.usable_width_mm + kRulerHeight + 2;
+        for (std::size_t i = 0; i < strips.count; ++i) {
+            flow.need(strip_height);
+            const double from = strips.length * static_cast<double>(i);
+            const double to = std::min(length_, from + strips.length);
+            const PageFrom page{strips.scale,
+                                {flow.area().min.x + 2 - strips.scale * from,
+                                 flow.y() + strips.scale * goods_.usable_width_mm}};
+            draw_strip(flow.canvas(), page, from, to, i == 0, to >= length_);
+            flow.skip(strip_height);
+        }
+    }
+
+    void draw_strip(Canvas& canvas, const PageFrom& page, double from, double to, bool first, bool last) {
+        const double width = goods_.usable_width_mm;
+        const Box strip{{from, 0}, {to, width}}, on_page = page(strip);
+        canvas.fill(on_page, ink::tint);
+        LabelField field(on_page);
+        for (const PlacedPiece& p : pieces_) draw_piece(canvas, page, strip, p, field);
+        canvas.line({on_page.min.x, on_page.min.y}, {on_page.max.x, on_page.min.y}, stroke::thin);
+        canvas.line({on_page.min.x, on_page.max.y}, {on_page.max.x, on_page.max.y}, {0.5, ink::black, {}});
+        const auto end_line = [&](double x, bool real) {
+            canvas.line({x, on_page.min.y - 1.5}, {x, on_page.max.y + 1.5},
+                        real ? stroke::cut_through : stroke::diagonal);
+        };
+        end_line(on_page.min.x, first);
+        end_line(on_page.max.x, last && length_ == used_);
+        if (length_ > used_ && used_ > from && used_ <= to) end_line(page(Vec2{used_, 0}).x, true);
+        for (const PlacedPiece& p : pieces_) label_piece(canvas, page, strip, p, field);
+        draw_ruler(canvas, page, from, to);
+    }
+
+    void draw_piece(Canvas& canvas, const PageFrom& page, const Box& strip, const PlacedPiece& p,
+                    LabelField& field) {
+        const auto clipped = [&](const Region& region, Stroke s, bool filled) {
+            Shape shape;
+            shape.stroke = s;
+            const auto take = [&](const Outline& outline) {
+                const Clipped c = clip(outline, strip);
+                for (const Outline& closed : c.closed) shape.closed.push_back(page(closed));
+                for (const Path& open : c.open) shape.open.push_back(page(open));
+            };
+            take(region.outer);
+            for (const Outline& hole : region.holes) take(hole);
+            for (const Outline& o : shape.closed) field.keep_off(o);
+            for (const Path& o : shape.open) field.keep_off(o);
+            shape.filled = filled && shape.open.empty();
+            shape.fill = ink::white;
+            if (!shape.closed.empty() || !shape.open.empty()) canvas.page.items.push_back(std::move(shape));
+        };
+        if (!(p.view.backing.outer == p.view.face.outer)) {
+            clipped(p.view.face, {0.55, ink::black, {}}, true);
+            clipped({p.view.backing.outer, {}}, {0.3, ink::black, {1.6, 1}}, false);
+        } else {
+            clipped(p.view.face, {0.55, ink::black, {}}, true);
+        }
+        // The datum of its marking sheet, with zero.
+        const Path datum{{{p.on_roll.zero, 0, 0}, {p.on_roll.far_end, 0, 0}}};
+        for (const Path& part : clip(datum, strip)) {
+            canvas.chain({page(part.vertices.front().p), page(part.vertices.back().p)},
+                         {0.9, ink::black, {2.4, 1.2, 0.8, 1.2}});
+        }
+        if (p.on_roll.zero.x >= strip.min.x && p.on_roll.zero.x < strip.max.x) {
+            const Vec2 z = page(p.on_roll.zero);
+            canvas.disc(z, 1.1, stroke::thin, true, ink::black);
+            field.keep_off(Box{z - Vec2{1.1, 1.1}, z + Vec2{1.1, 1.1}});
+        }
+    }
+
+    void label_piece(Canvas& canvas, const PageFrom& page, const Box& strip, const PlacedPiece& p,
+                     LabelField& field) {
+        // In the larger part of a piece that a strip cuts in two.
+        const Box box = p.on_roll.box;
+        const double low = std::max(box.min.x, strip.min.x), high = std::min(box.max.x, strip.max.x);
+        if (high <= low || (high - low < 0.5 * box.width() && low == strip.min.x)) return;
+        Vec2 middle = inside_of(p.view.face);
+        if (middle.x < low || middle.x > high) middle.x = 0.5 * (low + high);
+
+        struct Line {
+            std::string text;
+            double size;
+            Weight weight;
+        };
+        const double room = std::min(page.scale * (high - low), page.scale * box.height());
+        const double big = std::clamp(room * 0.32, 5.0, 13.0);
+        const std::vector<Line> all{
+            {std::to_string(p.piece->number), big, Weight::semibold},
+            {p.piece->name, type::small, Weight::regular},
+            {"0: " + said(p.on_roll.zero.x) + " along", type::small, Weight::semibold},
+            {said(p.on_roll.zero.y) + " across", type::small, Weight::semibold}};
+        const auto inside = [&](const Box& b) {
+            const Vec2 c = 0.5 * (b.min + b.max);
+            const Vec2 at{(c.x - page.origin.x) / page.scale, (page.origin.y - c.y) / page.scale};
+            return side_of(p.view.face, at) == Side::inside;
+        };
+        for (const std::size_t lines : {std::size_t{4}, std::size_t{2}, std::size_t{1}}) {
+            double width = 0, height = 0;
+            for (std::size_t i = 0; i < lines; ++i) {
+                width = std::max(width, text_width_mm(all[i].text, all[i].size, all[i].weight));
+                height += all[i].size * type::line;
+            }
+            const auto place = field.place_near(width + 1, height + 0.4, page(middle), 1.5, inside);
+            if (!place) continue;
+            double y = place->min.y + 0.2;
+            const double x = 0.5 * (place->min.x + place->max.x);
+            for (std::size_t i = 0; i < lines; ++i) {
+                canvas.text({x, y + all[i].size * 0.97}, all[i].text, all[i].size, all[i].weight,
+                            Anchor::middle);
+                y += all[i].size * type::line;
+            }
+            return;
+        }
+        // Too small for its number: outside, led to it.
+        const double size = 4.4, width = text_width_mm(all[0].text, size, Weight::semibold) + 0.8;
+        if (const auto place =
+                field.place({width, size * type::line, page(middle), {0, -1}, 2, 40, 0.5, {}})) {
+            canvas.line(place->from, place->to, stroke::thin);
+            canvas.fill(grown(place->box, -0.2), ink::white);
+            canvas.text({0.5 * (place->box.min.x + place->box.max.x), place->box.min.y + size}, all[0].text,
+                        size, Weight::semibold, Anchor::middle);
+        }
+    }
+
+    /// Running sizes from the cut end, under the strip.
+    void draw_ruler(Canvas& canvas, const PageFrom& page, double from, double to) {
+        const double unit = in_.lengths.unit == Unit::inch ? 25.4 : 1;
+        const std::vector<double> steps = in_.lengths.unit == Unit::inch
+                                              ? std::vector<double>{6, 12, 36, 72, 144, 360}
+                                              : std::vector<double>{100, 200, 500, 1000, 2000, 5000};
+        double step = steps.back() * unit;
+        for (const double s : steps)
+            if (s * unit * page.scale >= 17) {
+                step = s * unit;
+                break;
+            }
+        const double y = page(Vec2{0, 0}).y;
+        double clear = -1;
+        const auto figure = [&](double at, const std::string& words, Weight weight) {
+            const double x = page(Vec2{at, 0}).x;
+            const double width = text_width_mm(words, type::small, weight);
+            const double start = std::min(std::max(x - width / 2, page(Vec2{from, 0}).x - 2),
+                                          canvas.page.width_mm - 12 - width);
+            canvas.line({x, y}, {x, y + 2}, {0.3, ink::black, {}});
+            if (start < clear) return;
+            canvas.text({start, y + 2.6 + type::small * 0.97}, words, type::small, weight);
+            clear = start + width + 2;
+        };
+        // The ends have their figures before any round one near them.
+        const std::string used = "used " + said(used_), buy = "buy " + said(in_.layout->bought_mm);
+        const auto width = [](const std::string& words) {
+            return text_width_mm(words, type::small, Weight::semibold) + 3;
+        };
+        const auto near = [&](double at, double end, const std::string& words) {
+            return end > from && end <= to &&
+                   page.scale * std::fabs(end - at) < (width(words) + width(said(at))) / 2;
+        };
+        const bool shows_bought =
+            length_ > used_ && page.scale * (length_ - used_) >= (width(used) + width(buy)) / 2;
+        bool used_done = false;
+        const auto used_before = [&](double at) {
+            if (used_done || used_ <= from || used_ > to || used_ > at) return;
+            figure(used_, used, Weight::semibold);
+            used_done = true;
+        };
+        for (long k = static_cast<long>(std::ceil(from / step)); static_cast<double>(k) * step <= to; ++k) {
+            const double at = static_cast<double>(k) * step;
+            used_before(at);
+            if (!near(at, used_, used) && !(shows_bought && near(at, length_, buy)))
+                figure(at, said(at), Weight::regular);
+        }
+        used_before(to);
+        if (shows_bought && to >= length_) figure(length_, buy, Weight::semibold);
+    }
+
+    void draw_places(Flow& flow) {
+        flow.skip(2);
+        flow.heading(
+            "Where each piece lies: strike its datum line through 0 and its far end, then mark from its own "
+            "sheet",
+            20);
+        std::vector<std::vector<std::string>> rows;
+        for (const PlacedPiece& p : pieces_) {
+            const OnRoll& r = p.on_roll;
+            rows.push_back({std::to_string(p.piece->number), p.piece->name, said(r.zero.x), said(r.zero.y),
+                            said(r.far_end.x), said(r.far_end.y),
+                            said(r.box.min.x) + " to " + said(r.box.max.x),
+                            said(r.box.min.y) + " to " + said(r.box.max.y)});
+        }
+        const auto bold = Weight::semibold;
+        draw_table(flow,
+                   {{"piece", 0.7, Anchor::start, bold, 1},
+                    {"name", 2.6, Anchor::start, Weight::regular, 1},
+                    {"0: along", 1.4, Anchor::start, bold, 1},
+                    {"0: across", 1.4, Anchor::start, bold, 1},
+                    {"far end: along", 1.5, Anchor::start, bold, 1},
+                    {"far end: across", 1.5, Anchor::start, bold, 1},
+                    {"lies along", 2.5, Anchor::start, Weight::regular, 1},
+                    {"lies across", 2.5, Anchor::start, Weight::regular, 1}},
+                   rows, type::table * 0.85);
+        for (const std::string& o : in_.overrides)
+            flow.paragraph(strong("Passed over by name: ") + o, type::small);
+    }
+
+    static constexpr Resolution kYardExact{0.001};
+
+    const PaperInput& in_;
+    const Goods& goods_;
+    double used_ = 0, length_ = 0;  ///< length_: what is drawn
+    std::vector<PlacedPiece> pieces_;
+};
+
+}  // namespace
+}  // namespace paper
+
+Sheet roll_sheet(const PaperInput& in) {
+    SPILE_CHECK(in.layout && in.goods && in.pieces);
+    Sheet sheet;
+    sheet.file_stem = "roll";
+    sheet.title = "The roll";
+    sheet.purpose = std::string("For the bench: where each piece lies, seen from the ") +
+                    (in.mark_on_back ? "back, mirrored" : "face");
+    sheet.cutting = true;
+    sheet.pages = paper::RollSheet(in).pages();
+    return sheet;
+}
+
+}  // namespace spile

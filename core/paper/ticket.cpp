@@ -1,0 +1,397 @@
+// The shop ticket: the whole job on paper, from the goods to the order of work.
+#include <algorithm>
+#include <cmath>
+#include <map>
+
+#include "core/base/check.h"
+#include "core/base/text.h"
+#include "core/paper/marking_parts.h"
+#include "core/paper/plan_lines.h"
+
+namespace spile {
+namespace paper {
+namespace {
+
+class Ticket {
+  public:
+    explicit Ticket(const PaperInput& in) : in_(in), flow_(in.bench_paper, frame(in)) {}
+
+    std::vector<Page> pages() {
+        facts();
+        warnings();
+        for (const Piece& piece : *in_.pieces) draw_piece(piece);
+        order_of_work();
+        return flow_.finish();
+    }
+
+  private:
+    static FrameText frame(const PaperInput& in) {
+        FrameText text;
+        text.name = in.title.empty() ? "Job" : in.title;
+        text.right_1 = in.boat;
+        text.right_2 = units_words(in.lengths);
+        text.bar = "SHOP TICKET";
+        text.bar_right = std::string("mark on the ") + (in.mark_on_back ? "back, mirrored" : "face");
+        text.foot_left = "Ticket";
+        text.foot_right = joined(in.title, " \u00b7 ", in.boat);
+        return text;
+    }
+
+    std::string said(double mm) const { return length_words(mm, in_.lengths); }
+    std::string size_words(const Box& box) const {
+        return print_length(box.width(), in_.lengths).text + " \u00d7 " + said(box.height());
+    }
+
+    // --- the job -------------------------------------------------------------------------------------------
+
+    /// Name and value, two pairs to a line.
+    void pairs(const std::vector<std::pair<std::string, std::string>>& facts) {
+        const double column = (flow_.area().width() - 6) / 2, label = 25;
+        for (std::size_t i = 0; i < facts.size(); i += 2) {
+            std::vector<std::vector<TextLine>> set;
+            std::size_t most = 1;
+            for (std::size_t k = i; k < std::min(i + 2, facts.size()); ++k) {
+                set.push_back(
+                    wrapped_at_most(facts[k].second, column - label, type::body, 3, Weight::semibold));
+                most = std::max(most, set.back().size());
+            }
+            const double height = static_cast<double>(most) * type::body * type::line + 0.6;
+            flow_.need(height);
+            for (std::size_t k = 0; k < set.size(); ++k) {
+                const double x = flow_.area().min.x + static_cast<double>(k) * (column + 6);
+                draw_fitted(flow_.canvas(), {x, flow_.y() + type::body}, facts[i + k].first, label - 2,
+                            type::small);
+                draw_lines(flow_.canvas(), {x + label, flow_.y() + type::body}, set[k], type::body);
+            }
+            flow_.skip(height);
+        }
+    }
+
+    void facts() {
+        std::vector<std::pair<std::string, std::string>> f;
+        const auto add = [&](const std::string& name, const std::string& value) {
+            if (!value.empty()) f.push_back({name, value});
+        };
+        add("job", in_.title);
+        add("boat", in_.boat);
+        add("customer", in_.customer);
+        if (in_.goods) {
+            add("goods", in_.goods->name);
+            add("width", said(in_.goods->width_mm) + ", usable " + said(in_.goods->usable_width_mm));
+            if (in_.goods->thickness_mm > 0) add("thickness", said(in_.goods->thickness_mm));
+        }
+        if (in_.layout)
+            add("length", "used " + said(in_.layout->used_mm) + ", buy " + said(in_.layout->bought_mm));
+        add("pieces", std::to_string(in_.pieces->size()));
+        if (in_.finish) {
+            add("binding", said(in_.finish->binding_width_mm) + ", grows the edge " +
+                               said_fine(in_.finish->binding_growth_mm));
+            add("turned edge", said(in_.finish->turn_mm) + ", stitched " +
+                                   said(in_.finish->stitch_from_edge_mm) + " inside");
+        }
+        f.push_back({"lot", "______________"});
+        f.push_back({"begun", "______________"});
+        pairs(f);
+        flow_.skip(2);
+    }
+
+    std::string said_fine(double mm) const {
+        LengthStyle fine = in_.lengths;
+        fine.inch_denominator = std::max(fine.inch_denominator, 32);
+        fine.mm_step = std::min(fine.mm_step, 0.1);
+        return length_words(mm, fine);
+    }
+
+    /// What was passed over and what a person should know, before anything is cut.
+    void warnings() {
+        if (in_.overrides.empty() && in_.findings.empty()) return;
+        flow_.heading("Know before you cut", 10);
+        for (const std::string& o : in_.overrides) bullet(strong("Passed over by name: ") + o);
+        for (const Finding& f : in_.findings)
+            if (f.severity != Severity::note) bullet(f.says + (f.to_do.empty() ? "" : " " + f.to_do));
+        flow_.skip(2);
+    }
+
+    void bullet(const std::string& words) {
+        constexpr double indent = 4, size = 4.0;
+        bool first = true;
+        for (const TextLine& line : wrapped(words, flow_.area().width() - indent, size)) {
+            flow_.need(size * type::line);
+            if (first)
+                flow_.canvas().text({flow_.area().min.x, flow_.y() + size}, "\u2022", size, Weight::semibold);
+            first = false;
+            draw_lines(flow_.canvas(), {flow_.area().min.x + indent, flow_.y() + size}, {line}, size);
+            flow_.skip(size * type::line);
+        }
+    }
+
+    // --- one piece -----------------------------------------------------------------------------------------
+
+    void draw_piece(const Piece& piece) {
+        constexpr double picture = 44;
+        // Kept on one page where it fits one.
+        const double notes =
+            static_cast<double>(2 * piece.holes.size() + (piece.studs.empty() ? 0 : 2)) * 4.0 * type::line;
+        const double table = 10 + static_cast<double>(piece.edges.size()) * 6.9;
+        flow_.need(std::min(flow_.area().height(), picture + 21 + table + notes));
+        const double left = flow_.area().min.x, right = flow_.area().max.x, width = flow_.area().width();
+        if (flow_.y() > flow_.area().min.y) {
+            flow_.skip(3);
+            flow_.canvas().line({left, flow_.y()}, {right, flow_.y()}, {0.5, ink::black, {}});
+            flow_.skip(1);
+        }
+        // Number and name, and boxes to tick as it goes through the shop.
+        const double base = flow_.y() + 10;
+        double x =
+            flow_.canvas().text({left, base}, std::to_string(piece.number), 11, Weight::semibold).max.x + 3;
+        double end = right;
+        for (const char* word : {"packed", "measured", "edged", "cut"}) {
+            const double w = text_width_mm(word, type::small, Weight::regular);
+            flow_.canvas().text({end - w, base}, word, type::small);
+            flow_.canvas().tick_box({end - w - 5.5, base}, 5);
+            end -= w + 9.5;
+        }
+        draw_fitted(flow_.canvas(), {x, base}, piece.name, end - x, 6.4, Weight::semibold);
+        flow_.skip(13.5);
+
+        const double third = (width - 8) * 0.29;
+        const Box from_above{{left, flow_.y()}, {left + third, flow_.y() + picture}};
+        const Box as_marked{{left + third + 4, flow_.y()}, {left + 2 * third + 4, flow_.y() + picture}};
+        thumbnail(from_above, piece, false, "from above");
+        thumbnail(as_marked, piece, in_.mark_on_back,
+                  in_.mark_on_back ? "as marked: BACK, MIRRORED" : "as marked: FACE");
+        const double below = sizes({{left + 2 * third + 9, flow_.y()}, {right, flow_.y() + picture}}, piece);
+        flow_.skip(std::max(picture, below - flow_.y()) + 2);
+        edge_table(piece);
+        holes(piece);
+    }
+
+    void thumbnail(const Box& box, const Piece& piece, bool from_back, const std::string& words) {
+        Canvas& canvas = flow_.canvas();
+        if (from_back) canvas.fill(box, ink::tint);
+        canvas.frame(box, {0.2, ink::black, {}});
+        draw_fitted(canvas, {box.min.x + 1.2, box.max.y - 1.6}, words, box.width() - 2.4, 3.2,
+                    Weight::semibold);
+        const PieceView view = view_of(piece, from_back);
+        const Box inner{{box.min.x + 2.5, box.min.y + 2.5}, {box.max.x - 2.5, box.max.y - 6}};
+        const PageFrom page = page_from(box_of(view.face), inner);
+        draw_cut_lines(canvas, page, view, 0.55);
+        LabelField field(inner);
+        field.keep_off(page(view.face.outer));
+        for (const Outline& h : view.face.holes) field.keep_off(page(h));
+        for (const double length : {17.0, 12.0, 8.0}) {
+            const Box shape = witness_box(witness_at({0, 0}, length, view, page));
+            // Inside where there is room, else in a corner of the picture.
+            const auto place =
+                field.place_near(shape.width(), shape.height(), page(inside_of(view.face)), 1.5, {});
+            if (!place) continue;
+            draw_witness(canvas, witness_at(place->min - shape.min, length, view, page), 0.6);
+            return;
+        }
+        draw_witness(canvas, witness_at(0.5 * (inner.min + inner.max), 8, view, page), 0.6);
+    }
+
+    /// Beside the pictures: what it measures. Returns where it ends.
+    double sizes(const Box& box, const Piece& piece) {
+        std::vector<std::pair<std::string, std::string>> lines;
+        lines.push_back({"finished", size_words(box_of(piece.net))});
+        lines.push_back({"cut", size_words(box_of(piece.cut.face))});
+        if (piece.binding_mm > 0) lines.push_back({"binding to cut", said(piece.binding_mm)});
+        for (const Seam& s : piece.seams) lines.push_back({s.name, said(s.length_mm)});
+        lines.push_back({"corners", corner_words(piece)});
+        double y = box.min.y;
+        constexpr double size = 4.0;
+        for (const auto& [name, value] : lines) {
+            if (y + size * type::line > box.max.y + 20) break;  // many seams: the sewing is on its own paper
+            const auto label = wrapped_at_most(name, box.width() * 0.46, type::small, 2);
+            const auto set = wrapped_at_most(value, box.width() * 0.5, size, 3, Weight::semibold);
+            draw_lines(flow_.canvas(), {box.min.x, y + size}, label, type::small);
+            draw_lines(flow_.canvas(), {box.min.x + box.width() * 0.5, y + size}, set, size);
+            y += std::max(static_cast<double>(set.size()) * size,
+                          static_cast<double>(label.size()) * type::small) *
+                     type::line +
+                 0.9;
+        }
+        return y;
+    }
+
+    /// "4 of 2 in, 1 square".
+    std::string corner_words(const Piece& piece) const {
+        const RawLine net = raw_line(edges_of(piece.net.outer), true, in_.disc_most_mm);
+        std::map<std::string, std::size_t> count;
+        for (const RawRound& r : net.rounds) ++count[said(r.radius)];
+        std::vector<std::string> words;
+        for (const auto& [radius, n] : count)
+            words.push_back(std::to_string(n) + " of " + radius + " radius");
+        if (net.strokes.size() > net.rounds.size() && net.strokes.size() > 1)
+            words.push_back(std::to_string(net.strokes.size() - net.rounds.size()) + " square");
+        return words.empty() ? "none" : list_words(words);
+    }
+
+    void edge_table(const Piece& piece) {
+        std::vector<std::vector<std::string>> rows;
+        for (const EdgeReport& e : piece.edges)
+            rows.push_back({joined(e.from, "\u2013", e.to), word_for(e.plan.situation),
+                            word_for(e.plan.measured),
+                            e.plan.clearance_mm > 0 ? said_fine(e.plan.clearance_mm) : "0",
+                            word_for(e.plan.finish), said(e.net_length_mm), said(e.cut_length_mm)});
+        if (rows.empty()) return;
+        const auto plain = Weight::regular;
+        draw_table(flow_,
+                   {{"edge", 1.3, Anchor::start, Weight::semibold, 1},
+                    {"meets", 1.3, Anchor::start, plain, 1},
+                    {"measured", 1.2, Anchor::start, plain, 1},
+                    {"clearance", 1.1, Anchor::start, plain, 1},
+                    {"finish", 1, Anchor::start, Weight::semibold, 1},
+                    {"finished length", 1.4, Anchor::start, plain, 1},
+                    {"cut length", 1.3, Anchor::start, plain, 1}},
+                   rows, 4.0);
+    }
+
+    /// Distances of a point from the two nearest finished edges that stand across one another.
+    std::string from_two_edges(const Piece& piece, Vec2 p) const {
+        struct Near {
+            double distance;
+            Vec2 along;
+            std::string name;
+        };
+        std::vector<Near> near;
+        for (std::size_t i = 0; i < piece.net.outer.size(); ++i) {
+            const Edge e = piece.net.outer.edge(i);
+            if (e.tag < 0 || static_cast<std::size_t>(e.tag) >= piece.edges.size() ||
+                distance(e.a, e.b) <= kSame.mm)
+                continue;
+            const EdgeReport& report = piece.edges[static_cast<std::size_t>(e.tag)];
+            near.push_back({distance_to(e, p), unit(e.b - e.a), joined(report.from, "\u2013", report.to)});
+        }
+        std::stable_sort(near.begin(), near.end(),
+                         [](const Near& a, const Near& b) { return a.distance < b.distance; });
+        for (std::size_t k = 1; k < near.size(); ++k)
+            if (4 * cross(near[0].along, near[k].along) * cross(near[0].along, near[k].along) >=
+                1)  // 30 degrees or more
+                return said(near[0].distance) + " from " + near[0].name + ", " + said(near[k].distance) +
+                       " from " + near[k].name;
+        return "";
+    }
+
+    void holes(const Piece& piece) {
+        for (const HoleReport& h : piece.holes) {
+            std::string words = strong("Hole " + h.id) + ": centre " + from_two_edges(piece, h.centre_mm) +
+                                "; finished " + said(h.net_diameter_mm) + " across, " + word_for(h.finish);
+            words += "; face cut " + said(h.face_cut_diameter_mm);
+            if (h.backing_cut_diameter_mm != h.face_cut_diameter_mm)
+                words += ", backing cut " + said(h.backing_cut_diameter_mm);
+            if (h.stitch_diameter_mm > 0) words += ", stitch circle " + said(h.stitch_diameter_mm);
+            if (h.slits > 0) words += ", " + count_of(static_cast<std::size_t>(h.slits), "slit", "slits");
+            bullet(words + ".");
+        }
+        if (!piece.studs.empty()) {
+            std::vector<std::string> names;
+            for (const Stud& s : piece.studs) names.push_back(s.id);
+            bullet(strong((names.size() == 1 ? "Stud " : "Studs ") + list_words(names)) +
+                   " of the boat: " + strong("never holed on the bench") +
+                   "; found from above, aboard, with the pieces in place.");
+        }
+    }
+
+    // --- the work ------------------------------------------------------------------------------------------
+
+    bool any_finish(Finish finish) const {
+        for (const Piece& p : *in_.pieces)
+            for (const EdgeReport& e : p.edges)
+                if (e.plan.finish == finish) return true;
+        return false;
+    }
+    bool any_holes() const {
+        return std::any_of(in_.pieces->begin(), in_.pieces->end(),
+                           [](const Piece& p) { return !p.holes.empty(); });
+    }
+    bool any_studs() const {
+        return std::any_of(in_.pieces->begin(), in_.pieces->end(),
+                           [](const Piece& p) { return !p.studs.empty(); });
+    }
+
+    std::vector<std::string> work() const {
+        std::vector<std::string> w;
+        const std::string side = in_.mark_on_back ? "back" : "face";
+        w.push_back("Goods against this ticket: name, lot, usable width, flaws, the way the arrow runs.");
+        w.push_back(
+            "Unroll " + side +
+            " up, let it lie flat. Mark from the roll sheet and the marking sheets; try the diagonals.");
+        w.push_back("Chalk number, TOP and the arrow with its flag on every piece before cutting. " +
+                    strong("Rotary cutters and awls: cut away from the hand.") + " " +
+                    strong("A hot knife on vinyl gives off hydrogen chloride: ventilate, or cut cold.") +
+                    " It also melts polyester stitching.");
+        w.push_back("Cut holes, then outsides. BACKING ONLY lines without touching the face.");
+        if (any_holes()) w.push_back("Finish the holes: slits, fold, sew; or bind.");
+        if (any_finish(Finish::turned))
+            w.push_back(
+                "Turned edges: tape and fold the face onto the backing; sew two opposite edges, notch the "
+                "corners, "
+                "sew the others.");
+        if (any_finish(Finish::bound))
+            w.push_back("Bound edges in one run, end over start" +
+                        (in_.finish ? " by " + said(in_.finish->binding_overlap_mm) : std::string()) +
+                        ", sealed and back-stitched.");
+        if (any_finish(Finish::sealed)) w.push_back("Seal the edges that are sealed.");
+        w.push_back("Measure again after edging: sizes and diagonals against this ticket.");
+        w.push_back("Clean, label, pack rolled face out.");
+        if (any_studs())
+            w.push_back("Aboard: studs found from above, pieces in place. " +
+                        strong("Look behind before drilling a deck: tanks, wires, hoses; seal cored decks.") +
+                        " Local codes and licensed practice come first.");
+        w.push_back("Aboard: lids open, doors swing, escape ways and bilge access free. " +
+                    strong("A proud or loose edge trips: none may stand up."));
+        return w;
+    }
+
+    void order_of_work() {
+        flow_.skip(4);
+        flow_.heading("Order of work", 30);
+        const double left = flow_.area().min.x, right = flow_.area().max.x;
+        const double planned = right - 44, taken = right - 20, words = planned - left - 12;
+        const auto head = [&] {
+            draw_fitted(flow_.canvas(), {planned, flow_.y() + type::small}, "min. planned", 20, type::small);
+            draw_fitted(flow_.canvas(), {taken + 3, flow_.y() + type::small}, "taken", 17, type::small);
+            flow_.skip(type::small * type::line + 1);
+        };
+        head();
+        constexpr double size = 4.2;
+        std::vector<std::string> all = work();
+        all.push_back(strong("All together"));
+        for (std::size_t i = 0; i < all.size(); ++i) {
+            const auto lines = wrapped(all[i], words, size);
+            const double height = std::max(static_cast<double>(lines.size()) * size * type::line, 7.0) + 1.6;
+            if (flow_.left() < height) {
+                flow_.new_page();
+                head();
+            }
+            if (i + 1 < all.size()) flow_.canvas().tick_box({left, flow_.y() + size}, 5.4);
+            draw_lines(flow_.canvas(), {left + 8, flow_.y() + size}, lines, size);
+            for (const double x : {planned, taken + 3})
+                flow_.canvas().line({x, flow_.y() + size + 1}, {x + 15, flow_.y() + size + 1},
+                                    {0.25, ink::black, {}});
+            flow_.skip(height);
+        }
+    }
+
+    const PaperInput& in_;
+    Flow flow_;
+};
+
+}  // namespace
+}  // namespace paper
+
+Sheet ticket(const PaperInput& in) {
+    SPILE_CHECK(in.pieces);
+    Sheet sheet;
+    sheet.file_stem = "ticket";
+    sheet.title = "Shop ticket";
+    sheet.purpose =
+        "For the shop: goods, every piece from above and as marked, its edges, the order of work to tick";
+    sheet.cutting = true;
+    sheet.pages = paper::Ticket(in).pages();
+    return sheet;
+}
+
+}  // namespace spile
