@@ -30,7 +30,7 @@ bool names(const Override& o, const Finding& f) {
 }
 
 std::string stop_words(const Override& o) {
-    return quoted(o.code) + (o.subject.empty() ? std::string() : " about " + quoted(o.subject));
+    return in_quotes(o.code) + (o.subject.empty() ? std::string() : " about " + in_quotes(o.subject));
 }
 
 }  // namespace
@@ -125,7 +125,7 @@ void apply_overrides(const Job& job, Derived& derived) {
             case Met::outdated:
                 standing.push_back(
                     about_job("override-outdated", Severity::look,
-                              "The stop " + stop_words(o) + " was overridden (" + quoted(o.reason) +
+                              "The stop " + stop_words(o) + " was overridden (" + in_quotes(o.reason) +
                                   "), but sizes or choices it was judged on have changed since.",
                               "Look at the stop again; if it may still pass, override it anew.", o.where));
                 break;

@@ -75,6 +75,7 @@ Result<Job> job_from_said(JsonValue said);
 /// Guarantees: (1) read_job of it gives the same job, places in the file apart; (2) writing that again gives the same
 /// bytes.
 std::string write_job(const Job& job);
+std::string write_said(const JsonValue& said);
 
 /// Lengths as the job's papers and findings say them.
 LengthStyle lengths_of(const Job& job);

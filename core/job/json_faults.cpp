@@ -122,7 +122,7 @@ Finding unreadable_json(std::string_view text, std::size_t read, std::string_vie
 Finding duplicate_key(const std::string& key, int line, int first_line, const std::string& pointer) {
     Finding f =
         document_stop("duplicate-key",
-                      quoted(key) + " is given twice, on line " + std::to_string(first_line) +
+                      in_quotes(key) + " is given twice, on line " + std::to_string(first_line) +
                           (line == first_line ? std::string() : " and on line " + std::to_string(line)) + ".",
                       "Keep the one that is meant and delete the other.", where_text(line, pointer));
     f.numbers = {{"first on line", static_cast<double>(first_line), ""}};
@@ -168,7 +168,7 @@ std::string printable(std::string_view text) {
     return out;
 }
 
-std::string quoted(std::string_view text) {
+std::string in_quotes(std::string_view text) {
     return "\"" + printable(text) + "\"";
 }
 

@@ -23,6 +23,6 @@ std::optional<Finding> not_utf8(std::string_view text);
 
 /// `text` fit to print whatever a file holds: control characters as a dot, cut at 60 characters.
 std::string printable(std::string_view text);
-std::string quoted(std::string_view text);  ///< the same between quotation marks
+std::string in_quotes(std::string_view text);  ///< the same between quotation marks
 
 }  // namespace spile

@@ -42,8 +42,8 @@ inline constexpr KeyTable sewing_keys{
 inline constexpr KeyTable defaults_keys{"defaults",
                                         {{{"finish"}, {"measured"}, {"situation"}, {"corner_radius"}}}};
 
-inline constexpr KeyTable tape_keys{"tape",
-                                    {{{"class"}, {"hook"}, {"reads_to"}, {"ends_sd_mm"}, {"square_sd_deg"}}}};
+inline constexpr KeyTable tape_keys{
+    "tape", {{{"class"}, {"hook"}, {"reads_to"}, {"ends_sd_mm"}, {"square_sd_deg"}, {"line_sd_mm"}}}};
 inline constexpr KeyTable tie_keys{"a reading", {{{"id"}, {"line"}}}};
 inline constexpr KeyTable space_keys{
     "a space", {{{"id"}, {"units"}, {"tape", &tape_keys}, {"walk"}, {"bow"}, {"ties", &tie_keys}}}};

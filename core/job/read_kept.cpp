@@ -21,7 +21,7 @@ bool read_micrometres(Section& section, const char* key, std::int64_t& out) {
         return false;
     if (value != std::floor(value)) {
         section.stop("not-whole", *section.find(key),
-                     quoted(key) + " is " + (*section.find(key))->text + "; it is in whole micrometres.",
+                     in_quotes(key) + " is " + (*section.find(key))->text + "; it is in whole micrometres.",
                      "Round it, or lay the pieces out again.");
         return false;
     }
@@ -80,7 +80,7 @@ void JobReader::read_kept_layout(Section& root) {
             own.text("piece", p.piece, TextRule::id);
         own.set_subject({"piece", p.piece});
         if (!p.piece.empty() && !placed.insert(p.piece).second) {
-            own.stop("piece-twice", item, "The kept layout places piece " + quoted(p.piece) + " twice.",
+            own.stop("piece-twice", item, "The kept layout places piece " + in_quotes(p.piece) + " twice.",
                      "Keep one of the two.");
         }
         read_micrometres(own, "x_um", p.x_um);

@@ -43,8 +43,8 @@ bool JobReader::known_point(const Place& at, const Subject& subject, const Panel
     if (points.named.count(name) > 0 || points.perhaps.count(name) > 0) return true;
     const std::vector<std::string> candidates(points.named.begin(), points.named.end());
     faults_.stop("missing-point", at, subject,
-                 asker + " of panel " + quoted(panel.id) + " is at the point " + quoted(name) +
-                     ", which no reading of " + quoted(panel.space) + " names.",
+                 asker + " of panel " + in_quotes(panel.id) + " is at the point " + in_quotes(name) +
+                     ", which no reading of " + in_quotes(panel.space) + " names.",
                  did_you_mean(name, candidates) + "Correct the name, or add the readings that place it.");
     return false;
 }
@@ -70,7 +70,7 @@ void JobReader::read_corners(Section& section, const PanelDefaults& defaults, Pa
         if (!seen.insert(corner.at).second) {
             faults_.stop(
                 "corner-twice", at, subject,
-                "Panel " + quoted(panel.id) + " names the corner " + quoted(corner.at) + " twice.",
+                "Panel " + in_quotes(panel.id) + " names the corner " + in_quotes(corner.at) + " twice.",
                 "Name each corner once, in the order met walking round; the last joins the first by itself.");
         }
         panel.corners.push_back(std::move(corner));
@@ -78,7 +78,7 @@ void JobReader::read_corners(Section& section, const PanelDefaults& defaults, Pa
     const std::size_t count = (*list)->items.size();
     if (count < 3) {
         section.stop("too-few-corners", *list,
-                     "Panel " + quoted(panel.id) + " has " + count_of(count, "corner", "corners") +
+                     "Panel " + in_quotes(panel.id) + " has " + count_of(count, "corner", "corners") +
                          "; a panel has at least 3.",
                      "Name its corners in the order met walking round it.",
                      {{"corners", static_cast<double>(count), ""}, {"limit", 3, ""}});
@@ -119,7 +119,7 @@ void JobReader::read_edges(Section& section, const PanelDefaults& defaults, Pane
         const Subject subject{"edge", panel.id + "/" + name};
         if (i == panel.edges.size()) {
             faults_.stop("missing-edge", at, subject,
-                         "Panel " + quoted(panel.id) + " has no edge " + quoted(name) + ".",
+                         "Panel " + in_quotes(panel.id) + " has no edge " + in_quotes(name) + ".",
                          "Its edges run between neighbouring corners: " + list_some(names) + ".");
             continue;
         }
@@ -127,7 +127,7 @@ void JobReader::read_edges(Section& section, const PanelDefaults& defaults, Pane
             const bool said_already = (*group)->find(name) != &at.value();  // as a duplicate key
             if (said_already) continue;
             faults_.stop("edge-twice", at, subject,
-                         "Panel " + quoted(panel.id) + " describes the edge " + quoted(names[i]) +
+                         "Panel " + in_quotes(panel.id) + " describes the edge " + in_quotes(names[i]) +
                              " twice, in two spellings.",
                          "Keep one of the two.");
             continue;
@@ -141,7 +141,7 @@ void JobReader::read_edges(Section& section, const PanelDefaults& defaults, Pane
         own.length("clearance", job_.units, edge.clearance_mm, clearance_rule);
         if (edge.measured != Measured::wall && edge.clearance_mm > 0) {
             own.stop("clearance-on-finished", *own.find("clearance"),
-                     "Edge " + quoted(name) + " of panel " + quoted(panel.id) + " was measured as " +
+                     "Edge " + in_quotes(name) + " of panel " + in_quotes(panel.id) + " was measured as " +
                          word_for(edge.measured) +
                          ", from which nothing comes off, and yet has a clearance of " +
                          length_words(edge.clearance_mm, job_.units) + ".",
@@ -164,10 +164,10 @@ void JobReader::read_openings(Section& section, PanelInput& panel) {
         if (own.need("id", "\"id\": \"table post\"") && own.text("id", opening.id, TextRule::id)) {
             own.set_subject({"opening", panel.id + "/" + opening.id});
             if (!ids.insert(opening.id).second) {
-                own.stop(
-                    "id-twice", *own.find("id"),
-                    "Two openings of panel " + quoted(panel.id) + " have the id " + quoted(opening.id) + ".",
-                    "Give each opening an id of its own.");
+                own.stop("id-twice", *own.find("id"),
+                         "Two openings of panel " + in_quotes(panel.id) + " have the id " +
+                             in_quotes(opening.id) + ".",
+                         "Give each opening an id of its own.");
             }
         }
         std::string place;
@@ -178,7 +178,7 @@ void JobReader::read_openings(Section& section, PanelInput& panel) {
                                                job_.units, any_length);
             if (both) opening.centre_mm = {both->first, both->second};
         } else if (placed) {
-            known_point(*own.find("at"), own.subject(), panel, "Opening " + quoted(opening.id), place);
+            known_point(*own.find("at"), own.subject(), panel, "Opening " + in_quotes(opening.id), place);
             opening.at = place;
         }
         own.need("diameter", "\"diameter\": 2");
@@ -201,7 +201,7 @@ void JobReader::read_studs(Section& section, PanelInput& panel) {
         known_point(at, subject, panel, "A stud", *name);
         if (std::find(panel.studs.begin(), panel.studs.end(), *name) != panel.studs.end()) {
             faults_.stop("stud-twice", at, subject,
-                         "Panel " + quoted(panel.id) + " names the stud " + quoted(*name) + " twice.",
+                         "Panel " + in_quotes(panel.id) + " names the stud " + in_quotes(*name) + " twice.",
                          "Name each stud once.");
             continue;
         }

@@ -31,7 +31,8 @@ void JobReader::read_panel(const Place& at) {
     if (section.need("id", "\"id\": \"1\"") && section.text("id", panel.id, TextRule::id)) {
         section.set_subject({"panel", panel.id});
         if (!panel_ids_.insert(panel.id).second) {
-            section.stop("id-twice", *section.find("id"), "Two panels have the id " + quoted(panel.id) + ".",
+            section.stop("id-twice", *section.find("id"),
+                         "Two panels have the id " + in_quotes(panel.id) + ".",
                          "Give each panel an id of its own.");
         }
     }
@@ -69,7 +70,7 @@ std::string JobReader::read_space_of(Section& section) {
     std::vector<std::string> known;
     for (const auto& [name, points] : points_) known.push_back(name);
     section.stop("missing-space", *section.find("space"),
-                 "The panel lies in the space " + quoted(id) + ", which is not in the job.",
+                 "The panel lies in the space " + in_quotes(id) + ", which is not in the job.",
                  did_you_mean(id, known) + (known.empty() ? "Add the space with its readings."
                                                           : "Spaces here: " + list_some(known) + "."));
     return id;
@@ -79,8 +80,8 @@ void JobReader::read_mat(Section& section, const PanelDefaults& defaults, PanelI
     for (const char* key : {"space", "corners", "measured", "situation", "clearances", "edges", "studs"}) {
         if (!section.has(key)) continue;
         section.stop("key-not-for-mats", *section.find(key),
-                     "A plain mat is given by its finished size and has no " + quoted(key) + ".",
-                     "Leave " + quoted(key) + " out, or give corners instead of \"mat\".");
+                     "A plain mat is given by its finished size and has no " + in_quotes(key) + ".",
+                     "Leave " + in_quotes(key) + " out, or give corners instead of \"mat\".");
     }
     panel.mat_finish = defaults.finish;
     panel.corner_radius_mm = defaults.corner_radius_mm;
@@ -104,7 +105,7 @@ void JobReader::read_mat(Section& section, const PanelDefaults& defaults, PanelI
             known = true;
         }
         if (!known) {
-            section.stop("unknown-word", *at, "The mat is " + quoted(word) + ", which is no finish.",
+            section.stop("unknown-word", *at, "The mat is " + in_quotes(word) + ", which is no finish.",
                          did_you_mean(word, words) + "Write bound, turned or sealed behind the comma.");
         }
     }

@@ -49,7 +49,8 @@ void JobReader::read_space(const Place& at, std::size_t index) {
     if (section.need("id", "\"id\": \"cockpit\"") && section.text("id", space.id, TextRule::id)) {
         section.set_subject({"space", space.id});
         if (points_.count(space.id) > 0) {
-            section.stop("id-twice", *section.find("id"), "Two spaces are called " + quoted(space.id) + ".",
+            section.stop("id-twice", *section.find("id"),
+                         "Two spaces are called " + in_quotes(space.id) + ".",
                          "Give each space a name of its own.");
             return;
         }
@@ -75,6 +76,7 @@ void JobReader::read_tape(Section& section, SpaceInput& space) {
     tape.length("reads_to", space.unit, space.tape.reads_to_mm, {0, true, 50});
     tape.number("ends_sd_mm", space.tape.ends_sd_mm, 0, 50, "mm");
     double square_deg = 0;
+    tape.number("line_sd_mm", space.tape.line_sd_mm, 0, 50, "mm");
     if (tape.number("square_sd_deg", square_deg, 0, 30, "degrees"))
         space.tape.square_sd_rad = square_deg * radians_per_degree;
 }
@@ -87,7 +89,7 @@ void JobReader::read_readings(Section& section, SpaceInput& space, SpacePoints& 
         const Place at = list->item(i);
         if (!at->is(Kind::object)) {
             section.stop("wrong-type", at,
-                         "Reading " + std::to_string(i + 1) + " of " + quoted(space.id) + " is " +
+                         "Reading " + std::to_string(i + 1) + " of " + in_quotes(space.id) + " is " +
                              kind_word(at->kind) + " instead of a line of the tape book.",
                          "Write it as a text: \"A B 96 1/4\".");
             continue;
@@ -96,13 +98,14 @@ void JobReader::read_readings(Section& section, SpaceInput& space, SpacePoints& 
         std::string id, line;
         if (tie.text("id", id, TextRule::id) && !ids.insert(id).second) {
             tie.stop("id-twice", *tie.find("id"),
-                     "Two readings of " + quoted(space.id) + " have the id " + quoted(id) + ".",
+                     "Two readings of " + in_quotes(space.id) + " have the id " + in_quotes(id) + ".",
                      "Give one of them another id, or leave its id out and it gets a free one.");
         }
         if (!tie.need("line", "\"line\": \"A B 96 1/4\"") || !tie.text("line", line, TextRule::line))
             continue;
         Result<Reading> reading = parse_reading_line(line, space.unit);
         for (Finding& f : reading.findings) {
+            f.subject = {"tie", space.id + "/" + id};
             f.where = at.where();
             faults_.add(std::move(f));
         }
@@ -117,6 +120,7 @@ void JobReader::read_readings(Section& section, SpaceInput& space, SpacePoints& 
     }
 }
 
+/// A name with a fault is left out, so that measuring does not find the same fault again.
 void JobReader::read_walk_and_bow(Section& section, SpaceInput& space, const SpacePoints& points) {
     const std::vector<std::string> candidates(points.named.begin(), points.named.end());
     const auto read_names = [&](const char* key, std::vector<std::string>& names) {
@@ -130,29 +134,30 @@ void JobReader::read_walk_and_bow(Section& section, SpaceInput& space, const Spa
             if (points.named.count(*name) == 0 && points.perhaps.count(*name) == 0) {
                 section.stop(
                     "missing-point", at,
-                    quoted(key) + " of " + quoted(space.id) + " names the point " + quoted(*name) +
+                    in_quotes(key) + " of " + in_quotes(space.id) + " names the point " + in_quotes(*name) +
                         ", which no reading knows.",
                     did_you_mean(*name, candidates) + "Correct the name, or add the readings that place it.");
+            } else if (std::find(names.begin(), names.end(), *name) != names.end()) {
+                section.stop("point-twice", at,
+                             in_quotes(key) + " of " + in_quotes(space.id) + " names the point " +
+                                 in_quotes(*name) + " twice.",
+                             "Name each point once; the way round closes by itself.");
+            } else {
+                names.push_back(*name);
             }
-            if (std::find(names.begin(), names.end(), *name) != names.end()) {
-                section.stop(
-                    "point-twice", at,
-                    quoted(key) + " of " + quoted(space.id) + " names the point " + quoted(*name) + " twice.",
-                    "Name each point once; the way round closes by itself.");
-                continue;
-            }
-            names.push_back(*name);
         }
         return faults_.count() == faults_before;
     };
     read_names("walk", space.walk);
-    if (read_names("bow", space.bow) && space.bow.size() != 2) {
+    const bool sound = read_names("bow", space.bow);
+    if (sound && space.bow.size() != 2) {
         section.stop("bow-two-points", *section.find("bow"),
-                     "\"bow\" of " + quoted(space.id) + " names " +
+                     "\"bow\" of " + in_quotes(space.id) + " names " +
                          count_of(space.bow.size(), "point", "points") + "; it takes two.",
                      "Write two points: from the first to the second is towards the bow.",
                      {{"points", static_cast<double>(space.bow.size()), ""}, {"limit", 2, ""}});
     }
+    if (space.bow.size() != 2) space.bow.clear();
 }
 
 }  // namespace spile

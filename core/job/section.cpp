@@ -120,7 +120,7 @@ std::optional<std::string> read_text(Faults& faults, const Place& at, const Subj
                                      const std::string& name, TextRule rule) {
     if (!at->is(Kind::text)) {
         faults.stop("wrong-type", at, subject,
-                    quoted(name) + " must be a text, but is " + kind_word(at->kind) + ".",
+                    in_quotes(name) + " must be a text, but is " + kind_word(at->kind) + ".",
                     at->is(Kind::null) ? "Write a text in double quotes, or leave the key out."
                                        : "Put it in double quotes.");
         return std::nullopt;
@@ -130,7 +130,7 @@ std::optional<std::string> read_text(Faults& faults, const Place& at, const Subj
     if (characters > most) {
         faults.stop(
             "text-too-long", at, subject,
-            quoted(name) + " has " + std::to_string(characters) + " characters; at most " +
+            in_quotes(name) + " has " + std::to_string(characters) + " characters; at most " +
                 std::to_string(most) + " fit.",
             "Shorten it.",
             {{"characters", static_cast<double>(characters), ""}, {"limit", static_cast<double>(most), ""}});
@@ -138,8 +138,8 @@ std::optional<std::string> read_text(Faults& faults, const Place& at, const Subj
     }
     if (std::any_of(text.begin(), text.end(), [rule](char c) { return is_control(c, rule); })) {
         faults.stop("text-control-character", at, subject,
-                    quoted(name) + " holds a line break or another character that cannot be printed: " +
-                        quoted(text) + ".",
+                    in_quotes(name) + " holds a line break or another character that cannot be printed: " +
+                        in_quotes(text) + ".",
                     rule == TextRule::notes ? "Delete that character." : "Write it on one line.");
         return std::nullopt;
     }
@@ -149,7 +149,7 @@ std::optional<std::string> read_text(Faults& faults, const Place& at, const Subj
                             : text.find('/') != text.npos ? "holds a slash, which parts a panel from its edge"
                                                           : nullptr;
         if (fault) {
-            faults.stop("bad-id", at, subject, quoted(name) + " " + fault + ": " + quoted(text) + ".",
+            faults.stop("bad-id", at, subject, in_quotes(name) + " " + fault + ": " + in_quotes(text) + ".",
                         "Give it a short name such as \"3\" or \"table post\".");
             return std::nullopt;
         }
@@ -165,7 +165,7 @@ std::optional<double> read_length_mm(Faults& faults, const Place& at, const Subj
                                      const std::string& name, Unit unit, LengthRule rule) {
     if (!at->is(Kind::text) && !at->is(Kind::number)) {
         faults.stop("wrong-type", at, subject,
-                    quoted(name) + " must be a length, but is " + kind_word(at->kind) + ".",
+                    in_quotes(name) + " must be a length, but is " + kind_word(at->kind) + ".",
                     "Write a number, or a text as on a tape: \"48 1/4\", \"4' 0 1/4\\\"\" or \"1226 mm\".");
         return std::nullopt;
     }
@@ -173,7 +173,7 @@ std::optional<double> read_length_mm(Faults& faults, const Place& at, const Subj
     for (Finding& f : length.findings) {
         f.subject = subject;
         f.where = at.where();
-        f.says = "In " + quoted(name) + ": " + f.says;
+        f.says = "In " + in_quotes(name) + ": " + f.says;
         faults.add(std::move(f));
     }
     if (!length) return std::nullopt;
@@ -186,8 +186,8 @@ std::optional<double> read_length_mm(Faults& faults, const Place& at, const Subj
             ? std::string("must be more than nothing")
             : (too_small ? "must be at least " : "can be at most ") + length_words(limit, unit);
     faults.stop("length-out-of-range", at, subject,
-                quoted(name) + " is " + quoted(at->text) + ", which is " + length_words(mm, unit) + ", but " +
-                    limit_words + ".",
+                in_quotes(name) + " is " + in_quotes(at->text) + ", which is " + length_words(mm, unit) +
+                    ", but " + limit_words + ".",
                 std::string("Look at the number and its unit; a number without a unit is read in ") +
                     (unit == Unit::inch ? "inches" : "millimetres") + " here.",
                 {{"value", mm, "mm"}, {"limit", limit, "mm"}});
@@ -221,7 +221,7 @@ std::string list_some(std::vector<std::string> words) {
 
 std::string did_you_mean(const std::string& word, const std::vector<std::string>& candidates) {
     const std::optional<std::string> nearest = nearest_word(word, candidates);
-    return nearest ? "Did you mean " + quoted(*nearest) + "? " : "";
+    return nearest ? "Did you mean " + in_quotes(*nearest) + "? " : "";
 }
 
 Section::Section(Faults& faults, const Place& place, const KeyTable& table, Subject subject)
@@ -238,7 +238,7 @@ Section::Section(Faults& faults, const Place& place, const KeyTable& table, Subj
         const std::string& key = place_->keys[i];
         if (std::find(known.begin(), known.end(), key) != known.end()) continue;
         stop("unknown-key", place_.key(key, place_->items[i]),
-             std::string("There is no ") + quoted(key) + " in " + table.what + ".",
+             std::string("There is no ") + in_quotes(key) + " in " + table.what + ".",
              did_you_mean(key, known) + "Known here: " + list_words(known) + ".");
     }
 }
@@ -255,7 +255,7 @@ std::optional<Place> Section::find(const char* key) const {
 std::optional<Place> Section::need(const char* key, const char* example) {
     std::optional<Place> at = find(key);
     if (!at && place_->is(Kind::object)) {
-        stop("missing-key", place_, std::string(quoted(key)) + " is missing from " + table_.what + ".",
+        stop("missing-key", place_, std::string(in_quotes(key)) + " is missing from " + table_.what + ".",
              "Write for instance " + std::string(example) + ".");
     }
     return at;
@@ -264,7 +264,7 @@ std::optional<Place> Section::need(const char* key, const char* example) {
 bool Section::right_kind(const Place& at, const char* key, Kind kind) {
     if (at->is(kind)) return true;
     stop("wrong-type", at,
-         quoted(key) + " must be " + kind_word(kind) + ", but is " + kind_word(at->kind) + ".",
+         in_quotes(key) + " must be " + kind_word(kind) + ", but is " + kind_word(at->kind) + ".",
          kind == Kind::list     ? "Write it in brackets: [ ... ]."
          : kind == Kind::number ? "Write the number alone, without quotes and without a unit."
                                 : "Write true or false, without quotes.");
@@ -277,7 +277,7 @@ std::optional<Place> Section::list(const char* key, std::size_t most) {
     const std::size_t count = (*at)->items.size();
     if (count <= most) return at;
     stop("too-many", *at,
-         quoted(key) + " has " + std::to_string(count) + " entries; at most " + std::to_string(most) +
+         in_quotes(key) + " has " + std::to_string(count) + " entries; at most " + std::to_string(most) +
              " are read.",
          "Is this the right file? Split a very large job into several.",
          {{"entries", static_cast<double>(count), ""}, {"limit", static_cast<double>(most), ""}});
@@ -313,7 +313,7 @@ bool Section::number(const char* key, double& out, double least, double most, co
     }
     const std::string behind = *unit ? std::string(" ") + unit : std::string();
     stop("number-out-of-range", *at,
-         quoted(key) + " is " + (*at)->text + behind + "; it lies between " + shortest(least) + " and " +
+         in_quotes(key) + " is " + (*at)->text + behind + "; it lies between " + shortest(least) + " and " +
              shortest(most) + behind + ".",
          to_do, {{"value", value, unit}, {"least", least, unit}, {"most", most, unit}});
     return false;
@@ -330,18 +330,18 @@ std::optional<std::size_t> Section::choice_index(const char* key, const std::vec
     const std::optional<Place> at = find(key);
     if (!at) return std::nullopt;
     std::vector<std::string> shown;
-    for (const std::string& word : words) shown.push_back(quoted(word));
+    for (const std::string& word : words) shown.push_back(in_quotes(word));
     if (!(*at)->is(Kind::text)) {
-        stop(
-            "wrong-type", *at,
-            quoted(key) + " must be one of " + list_words(shown) + ", but is " + kind_word((*at)->kind) + ".",
-            "Write the word in double quotes.");
+        stop("wrong-type", *at,
+             in_quotes(key) + " must be one of " + list_words(shown) + ", but is " + kind_word((*at)->kind) +
+                 ".",
+             "Write the word in double quotes.");
         return std::nullopt;
     }
     const auto found = std::find(words.begin(), words.end(), (*at)->text);
     if (found != words.end()) return static_cast<std::size_t>(found - words.begin());
     stop("unknown-word", *at,
-         quoted(key) + " is " + quoted((*at)->text) + ", which is none of " + list_words(shown) + ".",
+         in_quotes(key) + " is " + in_quotes((*at)->text) + ", which is none of " + list_words(shown) + ".",
          did_you_mean((*at)->text, words) + "Write one of them.");
     return std::nullopt;
 }

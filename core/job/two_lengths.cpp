@@ -31,7 +31,7 @@ std::optional<std::pair<double, double>> read_two_lengths(Faults& faults, const 
     if (cross == text.npos) {
         faults.stop(
             "two-lengths", at, subject,
-            quoted(name) + " is " + quoted(text) + "; it takes two lengths with an x between.",
+            in_quotes(name) + " is " + in_quotes(text) + "; it takes two lengths with an x between.",
             "Write for instance " + std::string(unit == Unit::inch ? "\"24 x 36\"" : "\"600 x 900\"") + ".");
         return std::nullopt;
     }
@@ -43,10 +43,11 @@ std::optional<std::pair<double, double>> read_two_lengths(Faults& faults, const 
     const Unit common = typed_second ? typed_second->unit : unit;
     const Result<TypedLength> typed_first = parse_length(first.text, common);
     if (typed_first && typed_second && typed_first->unit != typed_second->unit) {
-        faults.stop("two-lengths-units", at, subject,
-                    quoted(name) + " is " + quoted(text) + ": one length in inches and one in millimetres?",
-                    "Write both in the same unit, with the unit behind the second.",
-                    {{"first", typed_first->mm(), "mm"}, {"second", typed_second->mm(), "mm"}});
+        faults.stop(
+            "two-lengths-units", at, subject,
+            in_quotes(name) + " is " + in_quotes(text) + ": one length in inches and one in millimetres?",
+            "Write both in the same unit, with the unit behind the second.",
+            {{"first", typed_first->mm(), "mm"}, {"second", typed_second->mm(), "mm"}});
         return std::nullopt;
     }
     const auto read = [&](JsonValue& value, Unit u) {

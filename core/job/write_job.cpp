@@ -154,11 +154,15 @@ void write(const JsonValue& value, const Ordering& ordering, int indent, bool op
 
 }  // namespace
 
-std::string write_job(const Job& job) {
+std::string write_said(const JsonValue& said) {
     std::string out;
-    write(job.said, {&job_keys, false}, 0, true, out);
+    write(said, {&job_keys, false}, 0, true, out);
     out += '\n';
     return out;
+}
+
+std::string write_job(const Job& job) {
+    return write_said(job.said);
 }
 
 }  // namespace spile
