@@ -1,19 +1,19 @@
+// The order of sections and the records below are those of the DXF Reference for AutoCAD 2000 (from memory), held to it
+// by an independent reader in the tests.
 #include "export/dxf/dxf.h"
 
-#include <dxflib/dl_dxf.h>
-
+#include <algorithm>
 #include <array>
-#include <exception>
 
 #include "export/dxf/dxf_text.h"
-#include "export/dxf/memory_file.h"
+#include "export/dxf/tags.h"
 
 namespace spile {
 namespace {
 
 struct Layer {
     const char* name;
-    int colour;  // AutoCAD colour index: black/white, red, ... so that they differ on a screen
+    int colour;  // of the 255 numbered ones: 1 red, 3 green, 4 cyan, 5 blue, 6 magenta, 7 black or white, 8 grey
 };
 
 constexpr std::array<Layer, 7> layers = {{{"GOODS", 8},
@@ -24,167 +24,246 @@ constexpr std::array<Layer, 7> layers = {{{"GOODS", 8},
                                           {"CUT_THROUGH", 1},
                                           {check_layer, 7}}};
 
-/// The writer of dxflib with the few calls that are needed here.
-class Writer {
-  public:
-    Writer(const std::string& path, DxfVersion version)
-        : newer_(version == DxfVersion::r2000),
-          to_(path.c_str(), newer_ ? DL_Codes::AC1015 : DL_Codes::AC1009) {}
-
-    bool open() const { return !to_.openFailed(); }
-
-    void header(const Box& box) {
-        dxf_.writeHeader(to_);
-        if (newer_) {
-            variable("$INSUNITS", 4);
-            variable("$MEASUREMENT", 1);
-        }
-        corner("$EXTMIN", box.min);
-        corner("$EXTMAX", box.max);
-        to_.sectionEnd();
-    }
-
-    void tables() {
-        to_.sectionTables();
-        dxf_.writeVPort(to_);
-        to_.tableLinetypes(3);
-        for (const char* name : {"BYBLOCK", "BYLAYER", "CONTINUOUS"})
-            dxf_.writeLinetype(to_, DL_LinetypeData(name, name, 0, 0, 0.0));
-        to_.tableEnd();
-        to_.tableLayers(static_cast<int>(layers.size()) + 1);
-        dxf_.writeLayer(to_, DL_LayerData("0", 0), DL_Attributes("", 7, -1, "CONTINUOUS", 1.0));
-        for (const Layer& layer : layers)
-            dxf_.writeLayer(to_, DL_LayerData(layer.name, 0),
-                            DL_Attributes("", layer.colour, -1, "CONTINUOUS", 1.0));
-        to_.tableEnd();
-        to_.tableStyle(1);
-        dxf_.writeStyle(to_, DL_StyleData("Standard", 0, 0.0, 1.0, 0.0, 0, 2.5, "txt", ""));
-        to_.tableEnd();
-        dxf_.writeView(to_);
-        dxf_.writeUcs(to_);
-        to_.tableAppid(1);
-        dxf_.writeAppid(to_, "ACAD");
-        to_.tableEnd();
-        dxf_.writeDimStyle(to_, 1, 1, 1, 1, 1);
-        if (newer_) {
-            dxf_.writeBlockRecord(to_);
-            to_.tableEnd();
-        }
-        to_.sectionEnd();
-        to_.sectionBlocks();
-        for (const char* name : {"*Model_Space", "*Paper_Space", "*Paper_Space0"}) {
-            if (!newer_ && std::string(name) == "*Paper_Space0") continue;
-            dxf_.writeBlock(to_, DL_BlockData(name, 0, 0.0, 0.0, 0.0));
-            dxf_.writeEndBlock(to_, name);
-        }
-        to_.sectionEnd();
-    }
-
-    void begin_entities() { to_.sectionEntities(); }
-
-    void polyline(const std::string& layer, const std::vector<Vertex>& vertices, bool closed) {
-        const int count = static_cast<int>(vertices.size());
-        dxf_.writePolyline(to_, DL_PolylineData(count, 0, 0, closed ? 1 : 0), on(layer));
-        for (std::size_t i = 0; i < vertices.size(); ++i) {
-            const Vertex& v = vertices[i];
-            const bool has_edge = closed || i + 1 < vertices.size();
-            dxf_.writeVertex(to_, DL_VertexData(v.p.x, v.p.y, 0.0, has_edge ? v.bulge : 0.0));
-        }
-        dxf_.writePolylineEnd(to_);
-    }
-
-    void text(const std::string& layer, Vec2 middle, double height, const std::string& utf8) {
-        constexpr int centred = 1;
-        dxf_.writeText(to_,
-                       DL_TextData(middle.x, middle.y, 0, middle.x, middle.y, 0, height, 1.0, 0, centred, 0,
-                                   dxf_text(utf8), "Standard", 0.0),
-                       on(layer));
-    }
-
-    void end() {
-        to_.sectionEnd();
-        if (newer_) {
-            dxf_.writeObjects(to_);
-            dxf_.writeObjectsEnd(to_);
-        }
-        to_.dxfEOF();
-        to_.close();
-    }
-
-  private:
-    static DL_Attributes on(const std::string& layer) {
-        return DL_Attributes(layer, 256, -1, "BYLAYER", 1.0);
-    }
-
-    void variable(const char* name, int value) {
-        to_.dxfString(9, name);
-        to_.dxfInt(70, value);
-    }
-    void corner(const char* name, Vec2 p) {
-        to_.dxfString(9, name);
-        to_.dxfReal(10, p.x);
-        to_.dxfReal(20, p.y);
-        to_.dxfReal(30, 0);
-    }
-
-    bool newer_;
-    DL_Dxf dxf_;
-    DL_WriterA to_;
+/// Handles of the two spaces that entities and blocks belong to.
+struct Spaces {
+    std::string model, paper;
 };
 
-void write(Writer& writer, const MachineDrawing& drawing) {
-    const double below = 20;
-    const Vec2 square_max = {drawing.box.min.x + check_square_mm, drawing.box.min.y - below};
-    const Vec2 square_min = {drawing.box.min.x, square_max.y - check_square_mm};
-    const Vec2 square_middle = 0.5 * (square_min + square_max);
-    Box box = drawing.box;
-    box.add(square_min);
-    box.add(square_max);
-
-    writer.header(box);
-    writer.tables();
-    writer.begin_entities();
-    for (const MachineLine& line : drawing.lines)
-        writer.polyline(layer_for(line.purpose), line.vertices, line.closed);
-    for (const MachineText& text : drawing.texts)
-        writer.text(layer_for(text.purpose), text.at_mm, text.height_mm, text.utf8);
-    writer.polyline(check_layer, rectangle(square_min, square_max).vertices, true);
-    writer.text(check_layer, square_middle + Vec2{0, 10}, 6, "100 x 100 mm");
-    writer.text(check_layer, square_middle + Vec2{0, -10}, 4, drawing.title);
-    writer.end();
+void line_types(Tags& out) {
+    const std::vector<std::string> names = out.newer()
+                                               ? std::vector<std::string>{"ByBlock", "ByLayer", "Continuous"}
+                                               : std::vector<std::string>{"CONTINUOUS"};
+    const std::string table = out.begin_table("LTYPE", static_cast<int>(names.size()));
+    for (const std::string& name : names) {
+        out.record("LTYPE", table, "AcDbLinetypeTableRecord", name);
+        out.tag(70, 0);
+        out.tag(3, name == "Continuous" || name == "CONTINUOUS" ? "Solid line" : "");
+        out.tag(72, 65);
+        out.tag(73, 0);
+        out.number(40, 0);
+    }
+    out.end_table();
 }
 
-Finding not_written(const std::string& why) {
-    Finding finding;
-    finding.code = "dxf-not-written";
-    finding.severity = Severity::stop;
-    finding.subject = {"paper", ""};
-    finding.says = "The DXF file could not be written: " + why + ".";
-    finding.to_do = "Close other programs and try again; the SVG and CSV hold the same lines.";
-    return finding;
+void layer_table(Tags& out) {
+    const std::string table = out.begin_table("LAYER", static_cast<int>(layers.size()) + 1);
+    const auto layer = [&](const char* name, int colour) {
+        out.record("LAYER", table, "AcDbLayerTableRecord", name);
+        out.tag(70, 0);
+        out.tag(62, colour);
+        out.tag(6, out.newer() ? "Continuous" : "CONTINUOUS");
+    };
+    layer("0", 7);
+    for (const Layer& l : layers) layer(l.name, l.colour);
+    out.end_table();
+}
+
+void text_styles(Tags& out) {
+    const std::string table = out.begin_table("STYLE", 1);
+    out.record("STYLE", table, "AcDbTextStyleTableRecord", "Standard");
+    out.tag(70, 0);
+    out.number(40, 0);
+    out.number(41, 1);
+    out.number(50, 0);
+    out.tag(71, 0);
+    out.number(42, 2.5);
+    out.tag(3, "txt");
+    out.tag(4, "");
+    out.end_table();
+}
+
+/// A view of everything, so that the file opens on the drawing.
+void view_port(Tags& out, const Box& box) {
+    const std::string table = out.begin_table("VPORT", 1);
+    out.record("VPORT", table, "AcDbViewportTableRecord", "*Active");
+    out.tag(70, 0);
+    out.pair(10, {0, 0});
+    out.pair(11, {1, 1});
+    out.pair(12, 0.5 * (box.min + box.max));
+    out.pair(13, {0, 0});
+    out.pair(14, {10, 10});
+    out.pair(15, {10, 10});
+    out.point(16, {0, 0});
+    out.number(36,
+               1);  // looking straight down: the last of three parts of the direction is written once more
+    out.point(17, {0, 0});
+    out.number(40, 1.1 * std::max(box.height(), box.width() / 1.5));
+    out.number(41, 1.5);
+    out.number(42, 50);
+    for (const int code : {43, 44, 50, 51}) out.number(code, 0);
+    for (const int code : {71, 73, 75, 76, 77, 78}) out.tag(code, 0);
+    out.tag(72, 1000);
+    out.tag(74, 3);
+    out.end_table();
+}
+
+Spaces tables(Tags& out, const Box& box) {
+    out.begin_section("TABLES");
+    if (out.newer()) view_port(out, box);
+    line_types(out);
+    layer_table(out);
+    text_styles(out);
+    Spaces spaces;
+    if (out.newer()) {
+        for (const char* name : {"VIEW", "UCS"}) {
+            out.begin_table(name, 0);
+            out.end_table();
+        }
+        const std::string applications = out.begin_table("APPID", 1);
+        out.record("APPID", applications, "AcDbRegAppTableRecord", "ACAD");
+        out.tag(70, 0);
+        out.end_table();
+        const std::string dimensions = out.begin_table("DIMSTYLE", 1);
+        out.subclass("AcDbDimStyleTable");
+        out.tag(71, 1);
+        out.record("DIMSTYLE", dimensions, "AcDbDimStyleTableRecord", "Standard", 105);
+        out.tag(70, 0);
+        out.end_table();
+        const std::string blocks = out.begin_table("BLOCK_RECORD", 2);
+        spaces.model = out.record("BLOCK_RECORD", blocks, "AcDbBlockTableRecord", "*Model_Space");
+        out.tag(340, "0");
+        spaces.paper = out.record("BLOCK_RECORD", blocks, "AcDbBlockTableRecord", "*Paper_Space");
+        out.tag(340, "0");
+        out.end_table();
+    }
+    out.end_section();
+    return spaces;
+}
+
+void blocks(Tags& out, const Spaces& spaces) {
+    out.begin_section("BLOCKS");
+    for (const bool paper : {false, true}) {
+        const std::string& owner = paper ? spaces.paper : spaces.model;
+        const char* name = paper ? "*Paper_Space" : "*Model_Space";
+        const auto entity = [&](const char* kind, const char* subclass) {
+            out.begin(kind, owner);
+            out.subclass("AcDbEntity");
+            if (paper) out.tag(67, 1);
+            out.tag(8, "0");
+            out.subclass(subclass);
+        };
+        entity("BLOCK", "AcDbBlockBegin");
+        out.tag(2, name);
+        out.tag(70, 0);
+        out.point(10, {0, 0});
+        out.tag(3, name);
+        out.tag(1, "");
+        entity("ENDBLK", "AcDbBlockEnd");
+    }
+    out.end_section();
+}
+
+void polyline(Tags& out, const Spaces& spaces, const std::string& layer, const std::vector<Vertex>& vertices,
+              bool closed) {
+    const auto bulge = [&](std::size_t i) {
+        return closed || i + 1 < vertices.size() ? vertices[i].bulge : 0.0;
+    };
+    if (out.newer()) {
+        out.begin("LWPOLYLINE", spaces.model);
+        out.subclass("AcDbEntity");
+        out.tag(8, layer);
+        out.subclass("AcDbPolyline");
+        out.tag(90, static_cast<int>(vertices.size()));
+        out.tag(70, closed ? 1 : 0);
+        for (std::size_t i = 0; i < vertices.size(); ++i) {
+            out.pair(10, vertices[i].p);
+            if (bulge(i) != 0) out.number(42, bulge(i));
+        }
+        return;
+    }
+    out.tag(0, "POLYLINE");
+    out.tag(8, layer);
+    out.tag(66, 1);
+    out.point(10, {0, 0});
+    out.tag(70, closed ? 1 : 0);
+    for (std::size_t i = 0; i < vertices.size(); ++i) {
+        out.tag(0, "VERTEX");
+        out.tag(8, layer);
+        out.point(10, vertices[i].p);
+        if (bulge(i) != 0) out.number(42, bulge(i));
+    }
+    out.tag(0, "SEQEND");
+    out.tag(8, layer);
+}
+
+void text(Tags& out, const Spaces& spaces, const std::string& layer, Vec2 middle, double height,
+          const std::string& utf8) {
+    out.begin("TEXT", spaces.model);
+    out.subclass("AcDbEntity");
+    out.tag(8, layer);
+    out.subclass("AcDbText");
+    out.point(10, middle);
+    out.number(40, height);
+    out.tag(1, dxf_text(utf8));
+    out.tag(72, 1);  // centred on the second point
+    out.point(11, middle);
+    out.subclass("AcDbText");
+}
+
+void objects(Tags& out) {
+    out.begin_section("OBJECTS");
+    const std::string root = out.begin("DICTIONARY", "0");
+    out.subclass("AcDbDictionary");
+    out.tag(281, 1);
+    out.tag(3, "ACAD_GROUP");
+    out.tag(350, out.next_handle());
+    out.begin("DICTIONARY", root);
+    out.subclass("AcDbDictionary");
+    out.tag(281, 1);
+    out.end_section();
+}
+
+/// Comes first in the file but names the first free handle.
+std::string header(const Tags& body, const Box& box) {
+    Tags out(body.newer() ? DxfVersion::r2000 : DxfVersion::r12);
+    out.begin_section("HEADER");
+    const auto variable = [&](const char* name) { out.tag(9, name); };
+    variable("$ACADVER");
+    out.tag(1, body.newer() ? "AC1015" : "AC1009");
+    variable("$DWGCODEPAGE");
+    out.tag(3, "ANSI_1252");
+    variable("$EXTMIN");
+    out.point(10, box.min);
+    variable("$EXTMAX");
+    out.point(10, box.max);
+    if (body.newer()) {
+        variable("$INSUNITS");
+        out.tag(70, 4);
+        variable("$MEASUREMENT");
+        out.tag(70, 1);
+        variable("$HANDSEED");
+        out.tag(5, body.next_handle());
+    }
+    out.end_section();
+    return out.text();
 }
 
 }  // namespace
 
-Result<std::string> dxf_bytes(const MachineDrawing& drawing, DxfVersion version) {
-    // dxflib writes to a path and knows no errors: what it wrote is read back and must be whole.
-    try {
-        MemoryFile file;
-        if (!file.open())
-            return Result<std::string>::refuse(not_written("the system gives no memory to write in"));
-        {
-            Writer writer(file.path(), version);
-            if (!writer.open())
-                return Result<std::string>::refuse(not_written("the system gives no memory to write in"));
-            write(writer, drawing);
-        }
-        std::string bytes = file.bytes();
-        if (bytes.size() < 4 || bytes.compare(bytes.size() - 4, 4, "EOF\n") != 0)
-            return Result<std::string>::refuse(not_written("it was cut short"));
-        return Result<std::string>::ok(std::move(bytes));
-    } catch (const std::exception& e) {
-        return Result<std::string>::refuse(not_written(e.what()));
-    }
+std::string dxf_bytes(const MachineDrawing& drawing, DxfVersion version) {
+    const double below = 20;
+    const Vec2 square_min = {drawing.box.min.x, drawing.box.min.y - below - check_square_mm};
+    const Vec2 square_max = square_min + Vec2{check_square_mm, check_square_mm};
+    const Vec2 middle = 0.5 * (square_min + square_max);
+    Box box = drawing.box;
+    box.add(square_min);
+    box.add(square_max);
+
+    Tags body(version);
+    const Spaces spaces = tables(body, box);
+    if (body.newer()) blocks(body, spaces);
+    body.begin_section("ENTITIES");
+    for (const MachineLine& line : drawing.lines)
+        polyline(body, spaces, layer_for(line.purpose), line.vertices, line.closed);
+    for (const MachineText& t : drawing.texts)
+        text(body, spaces, layer_for(t.purpose), t.at_mm, t.height_mm, t.utf8);
+    polyline(body, spaces, check_layer, rectangle(square_min, square_max).vertices, true);
+    text(body, spaces, check_layer, middle + Vec2{0, 10}, 6, "100 x 100 mm");
+    text(body, spaces, check_layer, middle + Vec2{0, -10}, 4, drawing.title);
+    body.end_section();
+    if (body.newer()) objects(body);
+    body.tag(0, "EOF");
+    return header(body, box) + body.text();
 }
 
 }  // namespace spile

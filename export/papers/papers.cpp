@@ -32,13 +32,9 @@ class Collector {
     void machine(const std::string& stem, const std::string& of_what, const MachineDrawing& drawing) {
         const std::string name = stem + "-" + file_word(drawing.side);
         const std::string title = "Cut lines, " + of_what + ", seen from the " + words_for(drawing.side);
-        Result<std::string> dxf = dxf_bytes(drawing);
-        append(findings, std::move(dxf.findings));
-        if (dxf) {
-            add({name + ".dxf", title + ", DXF",
-                 "for a plotter or a cutting machine; check the 100 mm square first", PaperGroup::machine,
-                 true, std::move(*dxf)});
-        }
+        add({name + ".dxf", title + ", DXF",
+             "for a plotter or a cutting machine; check the 100 mm square first", PaperGroup::machine, true,
+             dxf_bytes(drawing)});
         add({name + ".svg", title + ", SVG", "for a program that draws, at true size", PaperGroup::machine,
              true, cut_svg(drawing)});
         add({name + ".csv", title + ", CSV", "the points as a table, in millimetres", PaperGroup::machine,
