@@ -2,6 +2,7 @@
 #include "core/geom/grow.h"
 
 #include <algorithm>
+#include <cmath>
 
 #include "core/geom/chain.h"
 #include "core/geom/edge_math.h"
@@ -34,6 +35,17 @@ Strips index_of(const std::vector<Cell>& cells, double skin) {
     return Strips(std::move(boxes), skin);
 }
 
+/// Two stretches in a row of one edge that does not move, as one; false where they are not, or make more than half a circle.
+bool put_together(const Candidate& a, Link& before, const Candidate& b, const Link& after) {
+    if (a.stretch_of == SIZE_MAX || a.stretch_of != b.stretch_of) return false;
+    const double s = before.edge.bulge, t = after.edge.bulge;
+    const double whole = s == 0 ? t : t == 0 ? s : (s + t) / (1 - s * t);
+    if (s * t >= 1 || std::fabs(whole) > 1) return false;
+    before.edge.b = after.edge.b;
+    before.edge.bulge = whole;
+    return true;
+}
+
 struct Attempt {
     std::vector<Chain> chains;
     std::size_t loose = 0;  ///< pieces that should have been part of a loop
@@ -60,9 +72,11 @@ Attempt attempt(const Chain& chain, const How& how, double noise) {
                                 [&](const Piece& piece) {
                                     const Candidate& c = raw.candidates[piece.of];
                                     const Vec2 p = midpoint_of(piece.edge);
-                                    const bool deep = index.any_at(p, [&](std::size_t k) {
+                                    // A little to the outside, so as not to lie on the side of what it borders.
+                                    const Vec2 q = p - skin / 2 * left_of(direction_at(piece.edge, 0.5));
+                                    const bool deep = index.any_at(q, [&](std::size_t k) {
                                         return k != c.exempt[0] && k != c.exempt[1] &&
-                                               raw.cells[k].deep(p, skin);
+                                               raw.cells[k].deep(q, skin);
                                     });
                                     return deep || (!c.on_outline && odd_parity(old, p) == material_inside);
                                 }),
@@ -75,10 +89,17 @@ Attempt attempt(const Chain& chain, const How& how, double noise) {
     out.loose += loops.open;
     for (const std::vector<Piece>& loop : loops.closed) {
         Chain links;
+        std::vector<const Candidate*> of;
         for (const Piece& piece : loop) {
-            links.push_back(raw.candidates[piece.of].link);
-            links.back().edge = piece.edge;
+            const Candidate& c = raw.candidates[piece.of];
+            Link link = c.link;
+            link.edge = piece.edge;
+            if (!links.empty() && put_together(*of.back(), links.back(), c, link)) continue;
+            links.push_back(link);
+            of.push_back(&c);
         }
+        if (links.size() > 2 && put_together(*of.back(), links.back(), *of.front(), links.front()))
+            links.erase(links.begin());
         const Outline outline = outline_of(links);
         const double area = area_mm2(outline);
         if (std::fabs(area) <= noise * length_mm(outline)) continue;
@@ -90,7 +111,13 @@ Attempt attempt(const Chain& chain, const How& how, double noise) {
 }  // namespace
 
 std::vector<Chain> grown(const Chain& chain, const How& how, double noise) {
-    return attempt(chain, how, noise).chains;
+    Attempt first = attempt(chain, how, noise);
+    if (first.loose == 0) return std::move(first.chains);
+    // A short edge was swept over whole, and what lies beside it ends at the side of some other edge's ground.
+    How all = how;
+    all.all_sides = true;
+    Attempt second = attempt(chain, all, noise);
+    return std::move(second.chains.empty() ? first.chains : second.chains);
 }
 
 }  // namespace spile::grow

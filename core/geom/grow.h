@@ -22,6 +22,8 @@ struct How {
     double mitre_limit = 4;
     bool reversed = false;  ///< the chain runs against the outline: a join takes the tag of the edge after it
     bool keep_voids = false;
+    bool all_sides =
+        false;  ///< the sides of all swept ground may border the result, not only those at corners
 };
 
 /// Grows a simple closed chain to its right. Requires: fit for work, no link shorter than `noise`.
@@ -49,6 +51,8 @@ struct Candidate {
     bool on_outline = false;  ///< an edge that does not move
     /// Cells whose side this is (a square step); being on their side does not make it deep.
     std::size_t exempt[2] = {SIZE_MAX, SIZE_MAX};
+    /// The edge that does not move of which this is a stretch: such stretches are put together again.
+    std::size_t stretch_of = SIZE_MAX;
 };
 
 struct Raw {

@@ -71,6 +71,7 @@ class Builder {
         raw_.cells.resize(n);
         for (std::size_t j = 0; j < n; ++j) corner((j + n - 1) % n, j);
         for (std::size_t i = 0; i < n; ++i) edge(i);
+        if (how.all_sides) all_sides();
     }
 
     Raw take() { return std::move(raw_); }
@@ -198,8 +199,8 @@ class Builder {
         const bool bent = !flat(chain_[c.i].edge) || !flat(chain_[c.j].edge);
         if (bent && finite(t) && distance(t, c.v) <= c.far && past_end(c, t) >= 0 &&
             before_start(c, t) >= 0) {
-            join(c, {c.e, t, 0, 0});
-            join(c, {t, c.s, 0, 0});
+            along_sides(c, {c.e, t, 0, 0});
+            along_sides(c, {t, c.s, 0, 0});
         } else if (equal || dot(c.ui, c.uj) <= 0) {
             bevel(c);
         } else {
@@ -229,8 +230,11 @@ class Builder {
     }
 
     /// Edges that run on nearly straight at different distances.
-    void step(const Corner& c) {
-        const std::size_t k = join(c, {c.e, c.s, 0, 0});
+    void step(const Corner& c) { along_sides(c, {c.e, c.s, 0, 0}); }
+
+    /// A join that may lie on the sides of both slabs.
+    void along_sides(const Corner& c, const Edge& e) {
+        const std::size_t k = join(c, e);
         raw_.candidates[k].exempt[0] = c.i;
         raw_.candidates[k].exempt[1] = c.j;
     }
@@ -249,22 +253,25 @@ class Builder {
         if (x && past_end(c, *x) > noise_) {
             prolong_end(c, *x);
             sides_[c.i].end = *x;
-            square_end(c, *x, c.v, raw_.cells.size() - 1);
+            square_end(c, *x, c.v, c.i, raw_.cells.size() - 1);
         } else {
-            square_end(c, c.e, c.v, c.i);
+            square_end(c, c.e, c.v, c.i, SIZE_MAX);
         }
         if (x && before_start(c, *x) > noise_) {
             prolong_start(c, *x);
             sides_[c.j].start = *x;
-            square_end(c, c.v, *x, raw_.cells.size() - 1);
+            square_end(c, c.v, *x, c.j, raw_.cells.size() - 1);
         } else {
-            square_end(c, c.v, c.s, c.j);
+            square_end(c, c.v, c.s, c.j, SIZE_MAX);
         }
     }
 
-    void square_end(const Corner& c, Vec2 from, Vec2 to, std::size_t own_cell) {
+    /// On the side of the slab, or of the wedge by which its edge was prolonged (perhaps hardly at all: then of both).
+    void square_end(const Corner& c, Vec2 from, Vec2 to, std::size_t slab, std::size_t wedge_cell) {
         if (distance(from, to) <= noise_) return;
-        candidate(c, {from, to, 0, 0}).exempt[0] = own_cell;
+        Candidate& end = candidate(c, {from, to, 0, 0});
+        end.exempt[0] = slab;
+        end.exempt[1] = wedge_cell;
     }
 
     void prolong_end(const Corner& c, Vec2 x) {
@@ -344,11 +351,26 @@ class Builder {
             if (distance(a, b) <= noise_) return;
             const Edge stretch{a, b, flat(e) ? 0 : bulge_between(e, a, b), e.tag};
             raw_.candidates.push_back(
-                {{stretch, 0, link.source, link.is_join}, false, {beside[0], beside[1]}});
+                {{stretch, 0, link.source, link.is_join}, false, {beside[0], beside[1]}, i});
         };
         prolonged(s.start, e.a, s.beside_start);
-        raw_.candidates.push_back({link, true, {SIZE_MAX, SIZE_MAX}});
+        raw_.candidates.push_back({link, true, {SIZE_MAX, SIZE_MAX}, i});
         prolonged(e.b, s.end, s.beside_end);
+    }
+
+    /// The sides of every slab: what lies beside an edge may end there.
+    void all_sides() {
+        for (std::size_t k = 0; k < chain_.size(); ++k) {
+            const Cell& slab = raw_.cells[k];
+            if (slab.rim.a == slab.rim.b) continue;
+            const auto side = [&](Vec2 from, Vec2 to) {
+                if (distance(from, to) <= noise_) return;
+                Edge e{from, to, 0, chain_[k].edge.tag};
+                raw_.candidates.push_back({{e, 0, chain_[k].source, true}, false, {k, SIZE_MAX}});
+            };
+            side(slab.apex_a, slab.side_a);
+            side(slab.side_b, slab.apex_b);
+        }
     }
 
     const Chain& chain_;
