@@ -56,13 +56,12 @@ double backing_outside_mm(Finish finish, const FinishSettings& settings) {
 std::optional<OuterCuts> outer_cuts(const Panel& panel, const FinishSettings& settings, Reporter& report) {
     const Outline& net = panel.net_line.region.outer;
     const std::vector<Finish> finishes = finishes_along(net, panel.edges);
-    std::vector<double> face_out, backing_out;
+    std::vector<double> backing_out, beyond_backing;
     for (const Finish f : finishes) {
-        face_out.push_back(face_outside_mm(f, settings));
         backing_out.push_back(backing_outside_mm(f, settings));
+        beyond_backing.push_back(face_outside_mm(f, settings) - backing_out.back());
     }
-    std::vector<Outline> face = traced_offset(net, face_out);
-    std::vector<Outline> backing = face_out == backing_out ? face : traced_offset(net, backing_out);
+    std::vector<Outline> backing = traced_offset(traced(net), backing_out);
     if (backing.size() != 1) {
         report.add(
             "growth-eats-panel", Severity::stop, "panel", "", {{"growth", settings.binding_growth_mm, "mm"}},
@@ -71,6 +70,8 @@ std::optional<OuterCuts> outer_cuts(const Panel& panel, const FinishSettings& se
             "Turn or seal its edges, or make it wider.");
         return std::nullopt;
     }
+    // The face grows out of the backing, so that it contains it whatever the corners do.
+    std::vector<Outline> face = traced_offset(backing.front(), beyond_backing);
     if (face.size() != 1) {
         report.add("turns-collide", Severity::stop, "panel", "", {{"turn", settings.turn_mm, "mm"}},
                    "The turn of " + report.said(settings.turn_mm) + " round panel " + panel.id +
@@ -88,7 +89,7 @@ std::vector<EdgeReport> edge_reports(const Panel& panel, const FinishSettings& s
     const Outline& net = panel.net_line.unrounded;
     std::vector<double> outside;
     for (const Finish f : finishes_along(net, panel.edges)) outside.push_back(face_outside_mm(f, settings));
-    const std::vector<Outline> cuts = traced_offset(net, outside);
+    const std::vector<Outline> cuts = traced_offset(traced(net), outside);
 
     std::vector<EdgeReport> reports;
     for (const EdgePlan& plan : panel.edges) reports.push_back({plan.from, plan.to, plan, 0, 0});

@@ -140,7 +140,7 @@ OuterSeams outer_seams(const Panel& panel, const FinishSettings& settings, Repor
         square.push_back(before >= 0 && tag >= 0 && before != tag);
     }
     OuterSeams out;
-    const std::vector<Outline> lines = traced_offset(net, outside);
+    const std::vector<Outline> lines = traced_offset(traced(net), outside);
     if (lines.size() != 1) {
         report.add("no-room-to-stitch", Severity::stop, "panel", "",
                    {{"stitch from edge", settings.stitch_from_edge_mm, "mm"}},
@@ -160,7 +160,8 @@ OuterSeams outer_seams(const Panel& panel, const FinishSettings& settings, Repor
                 seam.length_mm = length_mm(seam.path);
                 if (binding)
                     out.binding_mm += net_under(net, seam.path, run.closed) + settings.binding_overlap_mm;
-                for (Vertex& v : seam.path.vertices) v.tag = net.vertices[static_cast<std::size_t>(v.tag)].tag;
+                for (Vertex& v : seam.path.vertices)
+                    v.tag = net.vertices[static_cast<std::size_t>(v.tag)].tag;
                 out.seams.push_back(std::move(seam));
             }
         }

@@ -1,11 +1,27 @@
 #include "core/edging/trace.h"
 
 #include <algorithm>
+#include <cmath>
 
 #include "core/base/check.h"
 #include "core/geom/offset.h"
+#include "core/geom/scraps.h"
 
 namespace spile {
+namespace {
+
+constexpr double kRunsOn = 1e-6;
+
+/// Steps and bevels carry the trace of the edge before them, but turn away from it.
+bool is_join(const Outline& traced, std::size_t k) {
+    const std::size_t before = k == 0 ? traced.size() - 1 : k - 1;
+    if (before == k || traced.vertices[before].tag != traced.vertices[k].tag) return false;
+    const Vec2 d = direction_at(traced.edge(before), 1), e = direction_at(traced.edge(k), 0);
+    // Two stretches of one line or arc run on to within noise; a join turns by a real angle.
+    return dot(d, e) <= 0 || std::fabs(cross(d, e)) > kRunsOn;
+}
+
+}  // namespace
 
 std::vector<Finish> finishes_along(const Outline& net, const std::vector<EdgePlan>& edges) {
     const std::size_t n = net.size();
@@ -22,12 +38,25 @@ std::vector<Finish> finishes_along(const Outline& net, const std::vector<EdgePla
     return finishes;
 }
 
-std::vector<Outline> traced_offset(const Outline& net, const std::vector<double>& outside_mm) {
-    Outline traced = net;
-    for (std::size_t k = 0; k < traced.size(); ++k) traced.vertices[k].tag = static_cast<int>(k);
-    const bool moves = std::any_of(outside_mm.begin(), outside_mm.end(), [](double d) { return d != 0; });
-    if (!moves) return {traced};
-    return offset_each(traced, outside_mm);
+Outline traced(const Outline& net) {
+    Outline own = net;
+    for (std::size_t k = 0; k < own.size(); ++k) own.vertices[k].tag = static_cast<int>(k);
+    return own;
+}
+
+std::vector<Outline> traced_offset(const Outline& traced, const std::vector<double>& outside_mm) {
+    std::vector<double> distances;
+    double reach = 0;
+    for (std::size_t k = 0; k < traced.size(); ++k) {
+        const double d =
+            is_join(traced, k) ? 0 : outside_mm[static_cast<std::size_t>(traced.vertices[k].tag)];
+        distances.push_back(d);
+        reach = std::max(reach, std::fabs(d));
+    }
+    if (reach == 0) return {traced};
+    std::vector<Outline> parts = offset_each(traced, distances);
+    drop_scraps(parts, reach);
+    return parts;
 }
 
 void restore_tags(Outline& traced, const Outline& net) {

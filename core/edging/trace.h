@@ -11,8 +11,12 @@ namespace spile {
 /// is bound (it was rounded so that a binder can pass), else as the edge before it.
 std::vector<Finish> finishes_along(const Outline& net, const std::vector<EdgePlan>& edges);
 
-/// Moves every edge of `net` outside by its own distance. Tags of the result are indices of edges of `net`.
-std::vector<Outline> traced_offset(const Outline& net, const std::vector<double>& outside_mm);
+/// The outline with every edge tagged by its own index.
+Outline traced(const Outline& net);
+
+/// Moves a traced outline outside, each edge by the distance of the edge of `net` that it traces; steps and bevels between
+/// edges stay where they are. The result is traced alike.
+std::vector<Outline> traced_offset(const Outline& traced, const std::vector<double>& outside_mm);
 
 /// Puts the tags of `net` back on an outline whose tags are indices of its edges.
 void restore_tags(Outline& traced, const Outline& net);

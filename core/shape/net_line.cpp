@@ -8,6 +8,8 @@
 #include "core/geom/intersect.h"
 #include "core/geom/measure_of.h"
 #include "core/geom/offset.h"
+#include "core/geom/scraps.h"
+#include "core/geom/tolerance.h"
 
 namespace spile {
 namespace {
@@ -21,10 +23,14 @@ constexpr double kStepsAway = 4;
 
 std::vector<Outline> moved(const Panel& panel, const FinishSettings& finish, double share) {
     std::vector<double> outside;
+    double reach = 0;
     for (const Vertex& v : panel.boat_line.outline.vertices) {
         outside.push_back(share * net_outside_mm(panel.edges[static_cast<std::size_t>(v.tag)], finish));
+        reach = std::max(reach, std::fabs(outside.back()));
     }
-    return offset_each(panel.boat_line.outline, outside);
+    std::vector<Outline> parts = offset_each(panel.boat_line.outline, outside);
+    drop_scraps(parts, reach);
+    return parts;
 }
 
 /// Says that the clearances leave nothing, or several parts, and what would still be workable.
@@ -51,6 +57,11 @@ void refuse_clearances(const Panel& panel, const FinishSettings& finish, std::si
                    ? "Take off no more than " + report.said(largest) +
                          " there (and less in proportion elsewhere), or join the panel to its neighbour."
                    : "Join the panel to its neighbour.");
+}
+
+/// A measure that falls short of its limit by more than the noise of working it out (3 in is 76.2 mm either way).
+bool short_of(double value, double limit) {
+    return value < limit - noise_mm(limit);
 }
 
 bool bound(const Panel& panel, std::size_t edge) {
@@ -87,7 +98,7 @@ void judge_bound_corners(const Panel& panel, const std::vector<NetCorner>& corne
         const bool inside = cross(c.before, c.after) < 0;
         const double least = inside ? finish.least_bound_hole_radius_mm : finish.least_bound_radius_mm;
         const CornerPlan& plan = panel.corners[c.corner];
-        if (plan.radius_mm >= least) continue;
+        if (!short_of(plan.radius_mm, least)) continue;
         if (corner_moved_mm(c.before, c.after, least) <= finish.corner_allowance_mm) continue;
         const std::string is =
             plan.radius_mm > 0 ? "is rounded to " + report.said(plan.radius_mm) : std::string("is square");
@@ -116,7 +127,7 @@ void judge_bound_curves(const Panel& panel, const FinishSettings& finish, Report
         for (const bool inside : {false, true}) {
             const double limit = inside ? finish.least_bound_hole_radius_mm : finish.least_bound_radius_mm;
             const double radius = tightest[inside];
-            if (radius >= limit) continue;
+            if (!short_of(radius, limit)) continue;
             report.add("edge-too-tight", Severity::look, "edge", edge_name(panel, i),
                        {{"radius", radius, "mm"}, {"least", limit, "mm"}},
                        "Edge " + edge_name(panel, i) + " of panel " + panel.id + " curves " +

@@ -3,11 +3,16 @@
 #include <cmath>
 
 #include "core/geom/measure_of.h"
-#include "core/geom/offset.h"
+#include "core/geom/tolerance.h"
 #include "core/shape/net_line.h"
 
 namespace spile {
 namespace {
+
+/// Short of its limit by more than the noise of working it out (3 in is 76.2 mm either way).
+bool short_of(double value, double limit) {
+    return value < limit - noise_mm(limit);
+}
 
 double net_radius(const OpeningPlan& opening) {
     return opening.diameter_mm / 2 + opening.ease_mm;
@@ -52,7 +57,7 @@ bool inside_panel(const Panel& panel, const OpeningPlan& o, const FinishSettings
         return false;
     }
     const double wanted = 2 * finish.stitch_from_edge_mm;
-    if (room < wanted) {
+    if (short_of(room, wanted)) {
         report.add("opening-near-edge", Severity::look, "opening", o.id,
                    {{"distance", room, "mm"}, {"wanted", wanted, "mm"}},
                    hole + " of panel " + panel.id + " leaves " + report.said(room) + " to " + beside +
@@ -78,7 +83,7 @@ bool apart(const Panel& panel, std::size_t i, const std::vector<std::size_t>& ma
                        both + " run into each other by " + report.said(-room) + ".",
                        "Check their places and sizes, or make one opening of the two.");
             free = false;
-        } else if (room < wanted) {
+        } else if (short_of(room, wanted)) {
             report.add("openings-near", Severity::look, "opening", o.id,
                        {{"distance", room, "mm"}, {"wanted", wanted, "mm"}},
                        both + " leave " + report.said(room) + " between them; the two stitch lines need " +
@@ -97,7 +102,7 @@ void make_openings(Panel& panel, const FinishSettings& finish, Reporter& report)
         OpeningPlan& o = panel.openings[i];
         if (!measures_sound(panel, o, report)) continue;
         const double radius = net_radius(o);
-        if (o.finish == Finish::bound && radius < finish.least_bound_hole_radius_mm) {
+        if (o.finish == Finish::bound && short_of(radius, finish.least_bound_hole_radius_mm)) {
             o.finish = Finish::turned;
             report.add("opening-turned", Severity::look, "opening", o.id,
                        {{"radius", radius, "mm"}, {"least", finish.least_bound_hole_radius_mm, "mm"}},
@@ -134,7 +139,7 @@ void judge_studs(const Panel& panel, const FinishSettings& finish, Reporter& rep
                        "Stud " + stud.id + " does not lie under panel " + panel.id + ": it is " +
                            report.said(nearest) + " beyond " + beside + ".",
                        "Give the stud to the panel that lies over it, or check the readings that place it.");
-        } else if (nearest < finish.stud_from_edge_mm) {
+        } else if (short_of(nearest, finish.stud_from_edge_mm)) {
             report.add("stud-near-edge", Severity::look, "stud", stud.id,
                        {{"distance", nearest, "mm"}, {"least", finish.stud_from_edge_mm, "mm"}},
                        "Stud " + stud.id + " of panel " + panel.id + " is " + report.said(nearest) +
