@@ -156,18 +156,23 @@ void add_piece(MachineDrawing& drawing, const Piece& piece, Vec2 move, const Bac
         drawing.lines.push_back(from_back ? turned_over(line, back_from_face) : std::move(line));
     }
 
-    // The words stand under the arrow, readable from the side they are seen from.
-    const double height = mark_length / 12;
+    // The words stand under the arrow, readable from the side they are seen from. A name that would become too small to
+    // read is left out; the number stands for it.
     Vec2 at = place(middle);
     if (from_back) at = back_from_face(at);
-    const auto write = [&](Vec2 from_middle, double size, const std::string& utf8) {
-        const double width = text_width_mm(utf8, size / font_heights().capital, Weight::regular);
-        const double fitting = std::min(1.0, mark_length / width);  // a long name is written smaller
-        drawing.texts.push_back({Purpose::marks, piece.id, at + from_middle, size * fitting, utf8});
+    double below = mark_length / 8;
+    const double height = mark_length / 12;
+    const double least = height / 2;
+    const auto write = [&](double wanted, const std::string& utf8) {
+        const double width = text_width_mm(utf8, wanted / font_heights().capital, Weight::regular);
+        const double size = wanted * std::min(1.0, mark_length / width);
+        if (utf8.empty() || size < least) return;
+        below += 1.6 * size;
+        drawing.texts.push_back({Purpose::marks, piece.id, at - Vec2{0, below}, size, utf8});
     };
-    write({0, -mark_length / 8 - 2.2 * height}, 1.2 * height,
-          std::to_string(piece.number) + (piece.name.empty() ? "" : " " + piece.name));
-    write({0, -mark_length / 8 - 4 * height}, height, from_back ? "BACK, MIRRORED" : "FACE");
+    write(1.5 * height, std::to_string(piece.number));
+    write(height, piece.name);
+    write(height, from_back ? "BACK, MIRRORED" : "FACE");
 }
 
 }  // namespace

@@ -12,21 +12,21 @@ constexpr std::array<Purpose, 6> drawing_order = {Purpose::goods,        Purpose
                                                   Purpose::stitch,       Purpose::slits,
                                                   Purpose::backing_only, Purpose::cut_through};
 
-/// Strokes that differ without colour.
-const char* pen_for(Purpose purpose) {
+/// The colours of the DXF layers. Solid lines: a machine that honours dashes would cut them.
+const char* colour_for(Purpose purpose) {
     switch (purpose) {
         case Purpose::goods:
-            return "stroke-width=\"0.5\" stroke=\"#808080\"";
+            return "#808080";
         case Purpose::marks:
-            return "stroke-width=\"0.5\"";
+            return "#00a000";
         case Purpose::stitch:
-            return "stroke-width=\"0.3\" stroke-dasharray=\"3 3\"";
+            return "#0000ff";
         case Purpose::slits:
-            return "stroke-width=\"0.5\"";
+            return "#ff00ff";
         case Purpose::backing_only:
-            return "stroke-width=\"0.5\" stroke-dasharray=\"10 4\"";
+            return "#00a0a0";
         case Purpose::cut_through:
-            return "stroke-width=\"0.7\"";
+            return "#ff0000";
     }
     return "";
 }
@@ -67,7 +67,7 @@ std::string cut_svg(const MachineDrawing& drawing) {
     std::string out =
         "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"" +
         width + "mm\" height=\"" + height + "mm\" viewBox=\"0 0 " + width + " " + height +
-        "\" fill=\"none\" stroke=\"#000000\" overflow=\"visible\">\n<title>" + xml_escaped(drawing.title) +
+        "\" fill=\"none\" stroke-width=\"0.4\" overflow=\"visible\">\n<title>" + xml_escaped(drawing.title) +
         "</title>\n";
     const SvgFromDrawing svg_from_drawing{drawing.box};
     for (const Purpose purpose : drawing_order) {
@@ -81,8 +81,8 @@ std::string cut_svg(const MachineDrawing& drawing) {
             group += "<g fill=\"#000000\" stroke=\"none\" font-family=\"Inter,sans-serif\">\n" + writing +
                      "</g>\n";
         if (!group.empty())
-            out += std::string("<g id=\"") + layer_for(purpose) + "\" " + pen_for(purpose) + ">\n<title>" +
-                   words_for(purpose) + "</title>\n" + group + "</g>\n";
+            out += std::string("<g id=\"") + layer_for(purpose) + "\" stroke=\"" + colour_for(purpose) +
+                   "\">\n<title>" + words_for(purpose) + "</title>\n" + group + "</g>\n";
     }
     return out + "</svg>\n";
 }

@@ -37,13 +37,19 @@ std::string svg(const Shape& shape) {
     return out;
 }
 
+/// Figures of a fraction are ordinary ones made small, so that viewers without our font or its features show a fraction
+/// too: as high, from the baseline or to the height of capitals, as the font's own.
+constexpr double small_figure = 0.53;
+
 /// A stretch of glyphs that stand on one line in one style.
 std::string run(const LaidOutText& set, std::size_t first, std::size_t end, Vec2 start_mm, double size_mm) {
     const PlacedGlyph& head = set.glyphs[first];
     std::string out = "<tspan";
-    if (head.part == FractionPart::numerator) out += " class=\"n\"";
-    if (head.part == FractionPart::denominator) out += " class=\"d\"";
-    out += " y=\"" + svg_number(start_mm.y - head.rise_em * size_mm) + "\" x=\"";
+    double rise_em = 0;
+    if (head.part == FractionPart::numerator) rise_em = (1 - small_figure) * font_heights().capital;
+    if (head.part == FractionPart::numerator || head.part == FractionPart::denominator)
+        out += " font-size=\"" + svg_number(small_figure * size_mm) + "\"";
+    out += " y=\"" + svg_number(start_mm.y - rise_em * size_mm) + "\" x=\"";
     std::string characters;
     for (std::size_t i = first; i < end; ++i) {
         const PlacedGlyph& g = set.glyphs[i];
@@ -81,12 +87,13 @@ std::string page_svg(const Page& page, const std::string& title) {
     const std::string width = svg_number(page.width_mm);
     const std::string height = svg_number(page.height_mm);
     std::string out =
-        "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"" +
+        "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<svg xmlns=\"http://www.w3.org/2000/svg\" "
+        "xml:space=\"preserve\" width=\"" +
         width + "mm\" height=\"" + height + "mm\" viewBox=\"0 0 " + width + " " + height + "\">\n";
     out += "<title>" + xml_escaped(title) + "</title>\n";
     out +=
-        "<style>text{font-family:Inter,sans-serif;white-space:pre;font-feature-settings:\"tnum\",\"calt\" 0}"
-        ".n{font-feature-settings:\"numr\"}.d{font-feature-settings:\"dnom\"}</style>\n";
+        "<style>text{font-family:Inter,sans-serif;white-space:pre;font-feature-settings:\"tnum\",\"calt\" "
+        "0}</style>\n";
     out += "<rect width=\"" + width + "\" height=\"" + height + "\" fill=\"#ffffff\"/>\n";
     for (const Item& item : page.items) out += std::visit([](const auto& drawn) { return svg(drawn); }, item);
     return out + "</svg>\n";

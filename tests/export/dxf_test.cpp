@@ -64,11 +64,18 @@ Seen read(const std::string& dxf) {
 class Dxf : public testing::TestWithParam<DxfVersion> {};
 INSTANTIATE_TEST_SUITE_P(Versions, Dxf, testing::Values(DxfVersion::r2000, DxfVersion::r12));
 
-TEST_P(Dxf, IsReadWithoutAFaultAndHoldsThePiece) {
+// One reading of one file, as a reader starts slowly.
+TEST_P(Dxf, HoldsThePieceInMillimetresWithoutAFault) {
+    const bool newer = GetParam() == DxfVersion::r2000;
     const Piece piece = sample::piece();
     const Seen seen = read(dxf_bytes(machine_drawing(piece, SeenFrom::face), GetParam()));
     EXPECT_THAT(seen.lines, Not(Contains(StartsWith("fault"))));
     EXPECT_THAT(seen.lines, Not(Contains(StartsWith("unexpected"))));
+    EXPECT_THAT(seen.lines, Contains(newer ? "version AC1015" : "version AC1009"));
+    if (newer) {
+        EXPECT_THAT(seen.lines, Contains("header $INSUNITS 4"));
+        EXPECT_THAT(seen.lines, Contains("header $MEASUREMENT 1"));
+    }
     for (const char* layer :
          {"CUT_THROUGH", "BACKING_ONLY", "STITCH", "SLITS", "MARKS", "GOODS", "CHECK_100MM"})
         EXPECT_THAT(seen.lines, Contains(std::string("layer ") + layer));
@@ -91,10 +98,7 @@ TEST_P(Dxf, IsReadWithoutAFaultAndHoldsThePiece) {
     EXPECT_THAT(seen.on("SLITS"), SizeIs(8));
     EXPECT_THAT(seen.on("STITCH"), SizeIs(2));
     EXPECT_TRUE(seen.on("STITCH")[0].closed);
-}
 
-TEST_P(Dxf, HasACheckSquareOf100MillimetresClearOfThePiece) {
-    const Seen seen = read(dxf_bytes(machine_drawing(sample::piece(), SeenFrom::face), GetParam()));
     const auto square = seen.on("CHECK_100MM");
     ASSERT_THAT(square, SizeIs(1));
     EXPECT_TRUE(square[0].closed);
@@ -115,15 +119,6 @@ TEST_P(Dxf, SaysAndShowsTheSide) {
     EXPECT_NEAR(face.on("CUT_THROUGH")[1].area, back.on("CUT_THROUGH")[1].area, 1e-3);
 }
 
-TEST(DxfUnits, AreMillimetres) {
-    const Seen seen = read(dxf_bytes(machine_drawing(sample::piece(), SeenFrom::face)));
-    EXPECT_THAT(seen.lines, Contains("version AC1015"));
-    EXPECT_THAT(seen.lines, Contains("header $INSUNITS 4"));
-    EXPECT_THAT(seen.lines, Contains("header $MEASUREMENT 1"));
-    EXPECT_THAT(read(dxf_bytes(machine_drawing(sample::piece(), SeenFrom::face), DxfVersion::r12)).lines,
-                Contains("version AC1009"));
-}
-
 TEST(DxfText, IsAsciiThatReadsBackTheSame) {
     EXPECT_EQ(dxf_text("48 1\u20444 in"), "48 1/4 in");
     EXPECT_EQ(dxf_text("Łódź"), "\\U+0141\\U+00F3d\\U+017A");
@@ -136,7 +131,7 @@ TEST(DxfText, IsAsciiThatReadsBackTheSame) {
     const std::string dxf = dxf_bytes(machine_drawing(piece, SeenFrom::face));
     for (const char c : dxf)
         ASSERT_TRUE(c == '\r' || c == '\n' || (c >= ' ' && c < 0x7F)) << static_cast<int>(c);
-    EXPECT_THAT(read(dxf).lines, Contains(EndsWith("3 Łódź bin & <deck> 漢 50%")));
+    EXPECT_THAT(read(dxf).lines, Contains(EndsWith(" Łódź bin & <deck> 漢 50%")));
 }
 
 TEST(DxfRoll, HoldsTheGoodsAndEveryPiece) {

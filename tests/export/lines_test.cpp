@@ -81,10 +81,17 @@ TEST(MachineDrawing, TheSideStandsInTitleFileNameAndOnThePiece) {
     EXPECT_STREQ(file_word(SeenFrom::back), "back-mirrored");
     const MachineDrawing back = machine_drawing(sample::piece(), SeenFrom::back);
     EXPECT_EQ(back.title, "piece 3 round the post, back, mirrored");
-    ASSERT_THAT(back.texts, SizeIs(2));
-    EXPECT_EQ(back.texts[0].utf8, "3 round the post");
-    EXPECT_EQ(back.texts[1].utf8, "BACK, MIRRORED");
-    EXPECT_EQ(machine_drawing(sample::piece(), SeenFrom::face).texts[1].utf8, "FACE");
+    ASSERT_THAT(back.texts, SizeIs(3));
+    EXPECT_EQ(back.texts[0].utf8, "3");
+    EXPECT_EQ(back.texts[1].utf8, "round the post");
+    EXPECT_EQ(back.texts[2].utf8, "BACK, MIRRORED");
+    EXPECT_EQ(machine_drawing(sample::piece(), SeenFrom::face).texts[2].utf8, "FACE");
+
+    Piece piece = sample::piece();
+    piece.name = "a name far too long to be read on the piece when it is written small enough to fit";
+    const MachineDrawing face = machine_drawing(piece, SeenFrom::face);
+    ASSERT_THAT(face.texts, SizeIs(2));
+    EXPECT_EQ(face.texts[0].utf8, "3");
 }
 
 TEST(MachineDrawing, TheBackingIsCutOnlyWhereItIsItsOwnLine) {
