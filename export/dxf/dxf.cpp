@@ -1,4 +1,4 @@
-// The order of sections and the records below are those of the DXF Reference for AutoCAD 2000 (from memory), held to it
+// The order of sections and the records below are those of the published DXF reference for release 2000 (from memory), held to it
 // by an independent reader in the tests.
 #include "export/dxf/dxf.h"
 
