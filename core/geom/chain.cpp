@@ -87,7 +87,6 @@ std::size_t next_of(const std::vector<Piece>& pieces, const Leaving& leaving, st
     double r = distance(back.a, back.b);
     for (const std::size_t* k = first; k != last; ++k)
         r = std::fmin(r, distance(pieces[*k].edge.a, pieces[*k].edge.b));
-    r /= 2;  // two that run to one node meet again at its distance: half way there they are apart
     r /= 2;  // two pieces may join the same ends: half-way they are apart
     const Vec2 w = towards(back, r);
     std::size_t best = *first;
