@@ -112,11 +112,10 @@ void judge_hole_flaps(const Panel& panel, const std::vector<HoleCuts>& holes, co
         if (a.finish != Finish::turned) continue;
         const double reach = a.net_diameter_mm / 2 + flap_mm(a);
         const std::string who = "The folded-back goods of opening \"" + a.id + "\" of panel " + panel.id;
-        for (std::size_t k = 0; k < outer.size(); ++k) {
+        const bool near = nearest_on(outer, a.centre_mm).distance - reach < settings.turn_mm;
+        for (std::size_t k = 0; near && k < outer.size(); ++k) {
             if (finishes[k] != Finish::turned) continue;
-            const Outline round = circle(a.centre_mm, reach);
-            const double room = std::min(distance_between(outer.edge(k), round.edge(0)),
-                                         distance_between(outer.edge(k), round.edge(1)));
+            const double room = nearest_on(outer.edge(k), a.centre_mm).distance - reach;
             if (room >= settings.turn_mm) continue;
             report.add("flaps-meet", Severity::look, "opening", a.id,
                        {{"distance", room, "mm"}, {"wanted", settings.turn_mm, "mm"}},

@@ -111,16 +111,16 @@ void judge_pair(const Panel& a, std::size_t i, const Panel& b, std::size_t j, co
 
 void judge_overlaps(const std::vector<Panel>& panels, const LengthStyle& lengths,
                     std::vector<Finding>& findings) {
-    std::vector<Region> regions;
+    std::vector<Region> regions(panels.size());  // taken in when first looked at
     std::vector<Box> boxes;
-    for (const Panel& p : panels) {
-        boxes.push_back(box_of(p.net_line.region.outer));
-        regions.push_back(p.mat ? Region{} : taken_in(p.net_line.region));
-    }
+    for (const Panel& p : panels) boxes.push_back(box_of(p.net_line.region.outer));
     for (std::size_t i = 0; i < panels.size(); ++i) {
         for (std::size_t j = i + 1; j < panels.size(); ++j) {
             const Panel &a = panels[i], &b = panels[j];
             if (a.mat || b.mat || a.space != b.space || apart(boxes[i], boxes[j])) continue;
+            for (const std::size_t k : {i, j}) {
+                if (regions[k].outer.empty()) regions[k] = taken_in(panels[k].net_line.region);
+            }
             if (regions[i].outer.empty() || regions[j].outer.empty()) continue;
             const auto at = overlap(regions[i], regions[j]);
             if (!at) continue;

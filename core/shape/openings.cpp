@@ -18,6 +18,12 @@ double net_radius(const OpeningPlan& opening) {
     return opening.diameter_mm / 2 + opening.ease_mm;
 }
 
+/// Certainly farther than `limit` from everything in the box.
+bool beyond(const Box& box, Vec2 p, double limit) {
+    return p.x < box.min.x - limit || p.x > box.max.x + limit || p.y < box.min.y - limit ||
+           p.y > box.max.y + limit;
+}
+
 bool measures_sound(const Panel& panel, const OpeningPlan& o, Reporter& report) {
     const bool sound =
         std::isfinite(o.diameter_mm) && o.diameter_mm > 0 && std::isfinite(o.ease_mm) && o.ease_mm >= 0;
@@ -128,6 +134,7 @@ void judge_studs(const Panel& panel, const FinishSettings& finish, Reporter& rep
         double nearest = nearest_on(net.outer, stud.at_mm).distance;
         std::string beside = "the finished edge";
         for (const Outline& hole : net.holes) {
+            if (beyond(box_of(hole), stud.at_mm, nearest)) continue;
             const double d = nearest_on(hole, stud.at_mm).distance;
             if (d >= nearest) continue;
             nearest = d;
