@@ -71,8 +71,7 @@ Exit run(int argc, char** argv) {
     try {
         app.parse(argc, argv);
     } catch (const CLI::CallForHelp&) {
-        const auto asked = app.get_subcommands();
-        return print(asked.empty() ? kOverview : asked.front()->help()) ? all_well : not_read;
+        return print(app.get_subcommands().empty() ? kOverview : app.help()) ? all_well : not_read;
     } catch (const CLI::CallForVersion&) {
         return print("spile " SPILE_VERSION "\n") ? all_well : not_read;
     } catch (const CLI::ParseError& error) {

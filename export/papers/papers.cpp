@@ -33,11 +33,11 @@ class Collector {
         const std::string name = stem + "-" + file_word(drawing.side);
         const std::string title = "Cut lines, " + of_what + ", seen from the " + words_for(drawing.side);
         add({name + ".dxf", title + ", DXF",
-             "for a plotter or a cutting machine; check the 100 mm square first", PaperGroup::machine, true,
+             "For a plotter or a cutting machine; check the 100 mm square first", PaperGroup::machine, true,
              dxf_bytes(drawing)});
-        add({name + ".svg", title + ", SVG", "for a program that draws, at true size", PaperGroup::machine,
+        add({name + ".svg", title + ", SVG", "For a program that draws, at true size", PaperGroup::machine,
              true, cut_svg(drawing)});
-        add({name + ".csv", title + ", CSV", "the points as a table, in millimetres", PaperGroup::machine,
+        add({name + ".csv", title + ", CSV", "The points as a table, in millimetres", PaperGroup::machine,
              true, points_csv(drawing)});
     }
 
@@ -110,7 +110,7 @@ Result<std::vector<PaperFile>> paper_files(const PaperInput& in, const std::vect
     if (!all_stops.empty())
         files.erase(std::remove_if(files.begin(), files.end(), [](const PaperFile& f) { return f.cutting; }),
                     files.end());
-    files.insert(files.begin(), {"index.html", "Index", "what there is, each with what it is for",
+    files.insert(files.begin(), {"index.html", "Index", "What there is, each with what it is for",
                                  PaperGroup::shop, false, index_page(in, all_stops, files)});
     return {std::move(files), std::move(collector.findings)};
 }
