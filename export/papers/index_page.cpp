@@ -14,6 +14,7 @@ h2 { font-size: 1.15rem; margin: 2rem 0 .5rem; border-bottom: 2px solid #18242f;
 ul { list-style: none; margin: 0; padding: 0; }
 li { padding: .45rem 0; border-bottom: 1px solid #cfcabb; break-inside: avoid; }
 a { color: inherit; font-weight: 600; overflow-wrap: anywhere; }
+span { color: #56616b; font-size: .85rem; overflow-wrap: anywhere; }
 .stop { border: 3px solid #d9480f; background: #fffdf8; padding: .2rem 1rem 1rem; margin-top: 1.5rem; }
 .stop h2 { border: 0; margin: .8rem 0 0; }
 @media print { body { background: none; max-width: none; padding: 0; } a { text-decoration: none; } }
@@ -21,8 +22,8 @@ a { color: inherit; font-weight: 600; overflow-wrap: anywhere; }
 )";
 
 std::string file_line(const PaperFile& file) {
-    return "<li><a href=\"" + file.name + "\">" + file.name + "</a><br>" + xml_escaped(file.title) + ": " +
-           xml_escaped(file.purpose) + "</li>\n";
+    return "<li><a href=\"" + file.name + "\">" + xml_escaped(file.title) + "</a> <span>" + file.name +
+           "</span><br>" + xml_escaped(file.purpose) + "</li>\n";
 }
 
 std::string finding_line(const Finding& finding) {
