@@ -11,15 +11,18 @@ namespace {
 
 namespace fs = std::filesystem;
 
-/// The name of something in the folder that no index of Spile lists; empty when there is none.
+/// The first name of something in the folder that no index of Spile lists; empty when there is none.
 std::string strange_file(const fs::path& folder) {
     std::ifstream in(folder / "index.html", std::ios::binary);
     const std::string index(std::istreambuf_iterator<char>(in), {});
+    const bool ours = is_index_page(index);
+    std::string first;
     for (const fs::directory_entry& entry : fs::directory_iterator(folder)) {
         const std::string name = entry.path().filename().string();
-        if (!entry.is_regular_file() || !is_index_page(index) || !index_lists(index, name)) return name;
+        if (ours && entry.is_regular_file() && index_lists(index, name)) continue;
+        if (first.empty() || name < first) first = name;
     }
-    return "";
+    return first;
 }
 
 void write_files(const fs::path& folder, const std::vector<PaperFile>& files) {
