@@ -118,9 +118,10 @@ std::optional<LabelField::Placed> LabelField::place(const Ask& ask) {
 }
 
 std::optional<Box> LabelField::place_near(double width, double height, Vec2 wanted, double step_mm,
-                                          const std::function<bool(const Box&)>& allowed) {
+                                          const std::function<bool(const Box&)>& allowed, double reach_mm) {
     const Vec2 half{width / 2, height / 2};
-    const int most = static_cast<int>(std::max(area_.width(), area_.height()) / step_mm) + 1;
+    const int most =
+        static_cast<int>(std::min(reach_mm, std::max(area_.width(), area_.height())) / step_mm) + 1;
     std::optional<Box> best;
     double least = 0;
     // Square rings outwards, until no further ring can be cheaper.

@@ -49,9 +49,10 @@ class LabelField {
     /// The cheapest place among rings of candidates about `at`; kept off from then on, with its leader.
     std::optional<Placed> place(const Ask& ask);
 
-    /// The cheapest place for a box (distance of its centre from `wanted`, and what it disturbs), on a grid of `step_mm`.
+    /// The cheapest place for a box (distance of its centre from `wanted`, and what it disturbs), on a grid of
+    /// `step_mm` as far as `reach_mm`.
     std::optional<Box> place_near(double width, double height, Vec2 wanted, double step_mm,
-                                  const std::function<bool(const Box&)>& allowed);
+                                  const std::function<bool(const Box&)>& allowed, double reach_mm = 1e9);
 
     bool free(const Box& box)
         const;  ///< within the area, off every box and line kept off, with `clear_mm` between boxes

@@ -9,7 +9,7 @@
 namespace spile::paper {
 namespace {
 
-constexpr double kScaleBar = 50;  ///< room for the scale bar and its words
+constexpr double kScaleBar = 58;  ///< room for the scale bar and its words
 
 }  // namespace
 
@@ -17,6 +17,8 @@ bool Drawing::draw() {
     legend();
     const std::vector<Rung> overs = rungs(true), ups = rungs(false);
     lay_out(overs, ups);
+    const bool aside = kept_.x > 0 || kept_.y > 0;
+    if (aside) arrow_aside();
     datum_lines();
     zero();
     // Running sizes first: their room is set aside at the left and below.
@@ -26,7 +28,7 @@ bool Drawing::draw() {
     lines();
     marks();
     studs();
-    if (!arrow()) return false;
+    if (!aside && !arrow()) return false;
     hole_notes();
     check_notes();
     stud_notes();
@@ -109,28 +111,29 @@ void Drawing::lay_out(const std::vector<Rung>& overs, const std::vector<Rung>& u
     show_ups_ = row * static_cast<double>(ups.size()) <= area_.max.y - top_ - 2 * clear &&
                 left <= area_.width() * 0.4;
     left_ = show_ups_ ? left + 8.5 : clear;
-    const double right = clear + beside_;
+    const double right = clear + kept_.x;
     const double across = area_.width() - left_ - right;
-    show_overs_ = wide <= across + right                              ? Overs::level
+    show_overs_ = wide <= across + clear                              ? Overs::level
                   : row * static_cast<double>(overs.size()) <= across ? Overs::upright
                                                                       : Overs::none;
     if (tall > area_.height() * 0.3 && show_overs_ == Overs::upright) show_overs_ = Overs::none;
     const double below = show_overs_ == Overs::level     ? row + 5
                          : show_overs_ == Overs::upright ? tall + 5
                                                          : clear;
-    const Box inner{{area_.min.x + left_, top_ + clear}, {area_.max.x - right, area_.max.y - below - 2}};
+    const Box inner{{area_.min.x + left_, top_ + clear + kept_.y},
+                    {area_.max.x - right, area_.max.y - below - 2}};
     Box drawing = plan_.box;
     drawing.add(Vec2{0, 0});
     page_ = page_from(drawing, inner);
     low_ = page_(Vec2{0, 0}).y;
     zero_x_ = page_(Vec2{0, 0}).x;
-    draw_scale_bar(canvas_, bar_at_, page_, plan_.lengths, kScaleBar - 16);
+    draw_scale_bar(canvas_, bar_at_, page_, plan_.lengths, kScaleBar - 23);
 }
 
 void Drawing::datum_lines() {
     const double over = page_(Vec2{plan_.box.max.x, 0}).x + 7, up = page_(Vec2{0, plan_.box.max.y}).y - 7;
     canvas_.line({zero_x_ - 5, low_}, {std::min(over, area_.max.x), low_}, stroke::datum);
-    canvas_.line({zero_x_, low_ + 5}, {zero_x_, std::max(up, top_)}, stroke::datum);
+    canvas_.line({zero_x_, low_ + 5}, {zero_x_, std::max(up, top_ + kept_.y)}, stroke::datum);
     field_.disturb({zero_x_ - 5, low_}, {over, low_}, 5);
     field_.disturb({zero_x_, low_ + 5}, {zero_x_, up}, 5);
 }
@@ -145,7 +148,7 @@ void Drawing::draw_ups(const std::vector<Rung>& ups) {
     const double height = type::figure * (kTop + kDeep);
     std::vector<Interval> wanted;  // downwards
     for (std::size_t i = ups.size(); i-- > 0;) wanted.push_back({low_ - ups[i].mm * page_.scale, height});
-    const auto places = spread(wanted, 0.3, top_, low_ + 1);
+    const auto places = spread(wanted, 0.3, top_ + kept_.y, low_ + 1);
     if (!places) return;
     const double right = zero_x_ - 6;
     for (std::size_t i = 0; i < ups.size(); ++i) {
@@ -168,7 +171,7 @@ void Drawing::draw_overs(const std::vector<Rung>& overs) {
     std::vector<Interval> wanted;
     for (const Rung& r : overs)
         wanted.push_back({zero_x_ + r.mm * page_.scale, level ? rung_width(r) : height});
-    const auto places = spread(wanted, level ? 3 : 0.3, zero_x_ - 1, area_.max.x);
+    const auto places = spread(wanted, level ? 3 : 0.3, zero_x_ - 1, area_.max.x - kept_.x);
     if (!places) return;
     const double top = low_ + 5;
     for (std::size_t i = 0; i < overs.size(); ++i) {
@@ -247,17 +250,18 @@ void Drawing::lines() {
 
 double marking_scale(const Box& area, const MarkingPlan& plan, const Piece& piece) {
     Canvas scratch(area.max.x, area.max.y);
-    return Drawing(scratch, area, {}, 0, plan, piece).scale();
+    return Drawing(scratch, area, {}, {}, plan, piece).scale();
 }
 
 void draw_marking(Canvas& canvas, const Box& area, const Box& spare, const MarkingPlan& plan,
                   const Piece& piece) {
     const std::size_t begun = canvas.page.items.size();
-    for (double beside = 0; beside < area.width(); beside += 35) {
-        if (Drawing(canvas, area, spare, beside, plan, piece).draw()) return;
-        canvas.page.items.resize(begun);
-    }
-    SPILE_CHECK(false);  // a sheet without its arrow could be marked the wrong way round
+    if (Drawing(canvas, area, spare, {}, plan, piece).draw()) return;
+    canvas.page.items.resize(begun);
+    const Vec2 kept = Drawing(canvas, area, spare, {}, plan, piece).needs();
+    // A sheet without its arrow could be marked the wrong way round.
+    const bool drawn = Drawing(canvas, area, spare, kept, plan, piece).draw();
+    SPILE_CHECK(drawn);
 }
 
 }  // namespace spile::paper

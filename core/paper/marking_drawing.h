@@ -22,22 +22,25 @@ inline constexpr double kNote = 4.2;  ///< em of a note on the drawing
 /// One drawing of one plan. Text goes only where `field_` has room; what has none is in the table or the steps.
 class Drawing {
   public:
-    /// `beside` mm at the right are kept for what to chalk.
-    Drawing(Canvas& canvas, const Box& area, const Box& spare, double beside, const MarkingPlan& plan,
+    /// `kept` mm at the right (x) and at the top (y) are left free for what to chalk.
+    Drawing(Canvas& canvas, const Box& area, const Box& spare, Vec2 kept, const MarkingPlan& plan,
             const Piece& piece)
         : canvas_(canvas),
           area_(area),
           spare_(spare),
-          beside_(beside),
+          kept_(kept),
           plan_(plan),
           piece_(piece),
           field_(area) {}
 
-    /// False when there was no room for the arrow: the drawing is then unfinished.
+    /// False when there was no room for the arrow, which cannot be when room is kept: the drawing is then unfinished.
     bool draw();
 
     /// Page mm per mm of the piece.
     double scale();
+
+    /// What must be kept so that there is room beside the piece for what to chalk.
+    Vec2 needs() const;
 
   private:
     enum class Overs { none, level, upright };
@@ -84,8 +87,9 @@ class Drawing {
     void studs();
     void stud_notes();
     /// The arrow with its flag and what to chalk beside it, as one block inside the piece as large as there is
-    /// room for, else in the spare place, else beside the piece.
+    /// room for, else in the spare place. False when neither has room.
     bool arrow();
+    void arrow_aside();  ///< in the room kept for it
     ArrowBlock block_at(Vec2 middle, double length) const;
     void draw_block(const ArrowBlock& block);
     void hole_notes();
@@ -94,12 +98,14 @@ class Drawing {
 
     Canvas& canvas_;
     Box area_, spare_;
-    double beside_;
+    Vec2 kept_;
     const MarkingPlan& plan_;
     const Piece& piece_;
     LabelField field_;
     PageFrom page_;
-    double top_ = 0, left_ = 0, low_ = 0, zero_x_ = 0;
+    double top_ = 0;             ///< under the legend
+    double left_ = 0, low_ = 0;  ///< room at the left; the datum line, page y
+    double zero_x_ = 0;
     Vec2 bar_at_;
     bool show_ups_ = false;
     Overs show_overs_ = Overs::none;

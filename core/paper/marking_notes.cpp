@@ -9,6 +9,7 @@ namespace {
 
 constexpr double kCircle = 5.0;  ///< em of a mark's number
 constexpr double kLetter = 4.2;
+constexpr double kLeastArrow = 22;
 
 }  // namespace
 
@@ -118,15 +119,17 @@ void Drawing::hole_notes() {
 bool Drawing::arrow() {
     const auto inside = [&](const Box& b) { return side_on_page(b); };
     const Vec2 wanted = page_(inside_of(plan_.view.face));
-    for (const double length : {46.0, 36.0, 28.0, 22.0}) {
+    const double reach = 0.5 * page_.scale * (plan_.box.width() + plan_.box.height());
+    for (const double length : {46.0, 36.0, 28.0, kLeastArrow}) {
         const ArrowBlock at_zero = block_at({0, 0}, length);
-        const auto box = field_.place_near(at_zero.box.width(), at_zero.box.height(), wanted, 2, inside);
+        const auto box =
+            field_.place_near(at_zero.box.width(), at_zero.box.height(), wanted, 2, inside, reach);
         if (!box) continue;
         draw_block(block_at(box->min - at_zero.box.min, length));
         return true;
     }
     // Too small a piece: in the spare place, else beside it.
-    for (const double length : {36.0, 28.0, 22.0}) {
+    for (const double length : {36.0, 28.0, kLeastArrow}) {
         const ArrowBlock at_zero = block_at({0, 0}, length);
         const Vec2 room{spare_.max.x - spare_.min.x - at_zero.box.width(),
                         spare_.max.y - spare_.min.y - at_zero.box.height()};
@@ -134,11 +137,23 @@ bool Drawing::arrow() {
         draw_block(block_at(spare_.min + 0.5 * room - at_zero.box.min, length));
         return true;
     }
-    const ArrowBlock at_zero = block_at({0, 0}, 22);
-    const Vec2 aside{area_.max.x - at_zero.box.width() / 2, 0.5 * (top_ + low_)};
-    const auto box = field_.place_near(at_zero.box.width(), at_zero.box.height(), aside, 1, {});
-    if (box) draw_block(block_at(box->min - at_zero.box.min, 22));
-    return box.has_value();
+    return false;
+}
+
+void Drawing::arrow_aside() {
+    const ArrowBlock at_zero = block_at({0, 0}, kLeastArrow);
+    const Box room = kept_.y > 0 ? Box{{area_.min.x, top_}, {area_.max.x, top_ + kept_.y}}
+                                 : Box{{area_.max.x - kept_.x, top_}, {area_.max.x, low_}};
+    const Vec2 middle = 0.5 * (room.min + room.max) - 0.5 * (at_zero.box.min + at_zero.box.max);
+    const ArrowBlock block = block_at(middle, kLeastArrow);
+    field_.keep_off(block.box);
+    draw_block(block);
+}
+
+Vec2 Drawing::needs() const {
+    const Box box = block_at({0, 0}, kLeastArrow).box;
+    // Over the drawing or at its right, whichever takes less of it away.
+    return box.width() > 1.3 * box.height() ? Vec2{0, box.height() + 3} : Vec2{box.width() + 3, 0};
 }
 
 Drawing::ArrowBlock Drawing::block_at(Vec2 middle, double length) const {
@@ -164,7 +179,16 @@ Drawing::ArrowBlock Drawing::block_at(Vec2 middle, double length) const {
     const double size = length < 30 ? 4.0 : 4.8;
     word("BOW \u00b7 TOP", size, w.head, ahead, 2);
     word("PORT", size, w.flag, port, 1.6);
-    word(std::to_string(piece_.number), length < 30 ? 9 : 13, w.tail, -ahead, 2.4);
+    // The number behind the tail, no wider than the arrow is long, clear of the flag's word.
+    const Fitted number =
+        fitted(std::to_string(piece_.number), length * 0.8, length < 30 ? 9 : 13, Weight::semibold);
+    const Box before = b.box;
+    for (double gap = 2.4;; gap += 1) {
+        word(number.utf8, number.size_mm, w.tail, -ahead, gap);
+        if (!overlap(text_box_mm(b.words[1]), text_box_mm(b.words[2]))) break;
+        b.words.pop_back();
+        b.box = before;
+    }
     return b;
 }
 

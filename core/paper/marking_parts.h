@@ -36,7 +36,7 @@ struct OnRoll {
     Box box;             ///< of the piece
     Rigid roll_from_mark;
 };
-std::optional<OnRoll> on_roll(const PaperInput& in, const Piece& piece, const MarkingPlan& plan);
+std::optional<OnRoll> on_roll(const PaperInput& in, const Piece& piece, const MarkFrame& frame);
 
 /// Options of the plan of a piece as the papers ask for it: neighbours from the layout.
 MarkingOptions marking_options(const PaperInput& in, const Piece& piece);

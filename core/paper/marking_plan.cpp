@@ -9,7 +9,7 @@
 namespace spile::paper {
 namespace {
 
-constexpr Resolution kCompared{0.2};  ///< how finely a drawn line is compared with the true one
+constexpr Resolution kCompared{0.4};  ///< how finely a drawn line is compared with the true one
 constexpr std::size_t kMostBattenMarks = 40;
 
 std::string letters_of(std::size_t i) {
@@ -70,20 +70,57 @@ Datum choose_datum(const RawLine& outer) {
     return {true, best->stroke, unit(s.to() - s.from())};
 }
 
+/// The frame, and the outer line of the cut in the view's space, begun at the datum or else lowest and leftmost.
+struct Placed {
+    MarkFrame frame;
+    RawLine outer;
+};
+Placed placed(const Piece& piece, const MarkingOptions& options) {
+    Placed out;
+    const PieceView side = view_of(piece, options.on_back);
+    RawLine& outer = out.outer;
+    outer = raw_line(edges_of(side.face.outer), true, options.disc_most_mm);
+    SPILE_CHECK(!outer.strokes.empty());
+    const Datum datum = choose_datum(outer);
+    const Rigid turn{datum.along.x, -datum.along.y, {0, 0}};
+    Vec2 low{1e300, 1e300};
+    for (const RawStroke& s : outer.strokes)
+        for (const Edge& e : s.edges) {
+            const Edge turned{turn(e.a), turn(e.b), e.bulge, e.tag};
+            low.x = std::min(low.x, least_along(turned, {1, 0}));
+            low.y = std::min(low.y, least_along(turned, {0, 1}));
+        }
+    std::size_t begin = datum.stroke;
+    if (!datum.edge) {
+        const auto height = [&](std::size_t i) {
+            const Vec2 p = turn(outer.strokes[i].from());
+            return p.x + p.y;
+        };
+        for (std::size_t i = 0; i < outer.strokes.size(); ++i)
+            if (height(i) < height(begin)) begin = i;
+    }
+    outer = begun_at(outer, begin);
+
+    MarkFrame& f = out.frame;
+    f.on_back = options.on_back;
+    f.datum_is_edge = datum.edge;
+    f.mark_from_side = {turn.cos, turn.sin, -low};
+    f.view = paper::moved(f.mark_from_side, side);
+    f.box = box_of(f.view.face);
+    for (const RawStroke& s : outer.strokes) f.box.add(f.mark_from_side(s.from()));
+    return out;
+}
+
 class Planner {
   public:
     Planner(const Piece& piece, const MarkingOptions& options, const LengthStyle& lengths)
         : options_(options) {
-        plan_.on_back = options.on_back;
         plan_.lengths = lengths;
-        const PieceView side = view_of(piece, options.on_back);
-        RawLine outer = raw_line(edges_of(side.face.outer), true, options.disc_most_mm);
-        SPILE_CHECK(!outer.strokes.empty());
-        place_datum(outer);
-        plan_.view = paper::moved(plan_.mark_from_side, side);
+        Placed where = placed(piece, options);
+        static_cast<MarkFrame&>(plan_) = std::move(where.frame);
         for (const Region& r : options.neighbours) neighbours_.push_back(plan_.mark_from_side(r));
 
-        add_line(paper::moved(plan_.mark_from_side, outer));
+        add_line(paper::moved(plan_.mark_from_side, where.outer));
         add_holes();
         add_backing();
         add_slits();
@@ -94,28 +131,6 @@ class Planner {
     MarkingPlan take() { return std::move(plan_); }
 
   private:
-    void place_datum(RawLine& outer) {
-        const Datum datum = choose_datum(outer);
-        plan_.datum_is_edge = datum.edge;
-        const Rigid turn{datum.along.x, -datum.along.y, {0, 0}};
-        // Zero: the lowest and leftmost of the line, its corners square.
-        Vec2 low{1e300, 1e300};
-        std::size_t begin = 0;
-        double nearest = 1e300;
-        for (const RawStroke& s : outer.strokes)
-            for (const Edge& e : s.edges) {
-                const Edge turned{turn(e.a), turn(e.b), e.bulge, e.tag};
-                low.x = std::min(low.x, least_along(turned, {1, 0}));
-                low.y = std::min(low.y, least_along(turned, {0, 1}));
-            }
-        for (std::size_t i = 0; i < outer.strokes.size(); ++i) {
-            const Vec2 p = turn(outer.strokes[i].from());
-            if (p.x + p.y < nearest) nearest = p.x + p.y, begin = i;
-        }
-        plan_.mark_from_side = {turn.cos, turn.sin, -low};
-        outer = begun_at(outer, datum.edge ? datum.stroke : begin);
-    }
-
     PrintedLength printed(double mm) const { return print_length(mm, plan_.lengths); }
     /// Where the tape puts a place.
     Vec2 rounded(Vec2 p) const { return {printed(p.x).printed_mm, printed(p.y).printed_mm}; }
@@ -343,8 +358,6 @@ class Planner {
     }
 
     void finish() {
-        for (const PlanMark& m : plan_.marks) plan_.box.add(m.true_mm);
-        plan_.box.add(box_of(plan_.view.face));
         plan_.datum_from = plan_.lines.front().strokes.front().from;
         plan_.datum_to = plan_.lines.front().strokes.front().to;
         for (const PlanLine& l : plan_.lines)
@@ -389,6 +402,10 @@ const char* name_of(Cut cut) {
 
 const char* name_of(const PlanCircle& circle) {
     return circle.cut ? name_of(*circle.cut) : "stitch line";
+}
+
+MarkFrame mark_frame(const Piece& piece, const MarkingOptions& options) {
+    return placed(piece, options).frame;
 }
 
 MarkingPlan plan_marking(const Piece& piece, const MarkingOptions& options) {

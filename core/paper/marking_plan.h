@@ -90,13 +90,17 @@ struct PlanCheck {
     PrintedLength reads;  ///< between the marks as the printed sizes place them
 };
 
-struct MarkingPlan {
+/// Where the two datum lines lie.
+struct MarkFrame {
     bool on_back = true;
-    LengthStyle lengths;         ///< as rounded; may be finer than asked for, to keep within the allowance
     bool datum_is_edge = false;  ///< else: the lines of the box along the goods
     Rigid mark_from_side;        ///< from the view's space (view_of)
     PieceView view;              ///< in mark space
-    Box box;                     ///< of all marks and lines, mark space
+    Box box;                     ///< of the line and its square corners, mark space
+};
+
+struct MarkingPlan : MarkFrame {
+    LengthStyle lengths;  ///< as rounded; may be finer than asked for, to keep within the allowance
     std::size_t datum_from = 0, datum_to = 0;  ///< marks at its ends when it is an edge
 
     std::vector<PlanMark> marks;
@@ -121,11 +125,14 @@ struct MarkingOptions {
         neighbours;  ///< other pieces on the roll, in the view's space: no pivot may prick them
 };
 
+/// The datum is the longest straight edge that has the whole piece on one side (of edges at least 9/10 as long the one
+/// that turns the sheet least), if it is at least a third of the piece's length along it; else the lower and left line of
+/// the piece's box along the goods. Requires: piece.cut.face.outer is a simple counter-clockwise outline.
+MarkFrame mark_frame(const Piece& piece, const MarkingOptions& options);
+
 /// Guarantees:
 /// 1. `over` and `up` of marks are the true places rounded to the tape (ties to even), none negative.
-/// 2. The datum is the longest straight edge that has the whole piece on one side (of edges at least 9/10 as long the one
-///    that turns the sheet least), if it is at least a third of the piece's length along it; else the lower and left line
-///    of the piece's box along the goods.
+/// 2. Datum lines as `mark_frame` says.
 /// 3. Trammel pivots lie in waste: outside the face cut and every neighbour.
 /// 4. `departure_mm` is computed by drawing each line from the printed numbers alone. When the marks asked for leave it
 ///    above the allowance, the next finer marks (to 1/32 in or 0.5 mm) are used; what is then left is stated.

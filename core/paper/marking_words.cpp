@@ -15,8 +15,16 @@ std::string with_unit(const MarkingPlan& plan, const std::string& length) {
     return length + " " + unit_name(plan.lengths.unit);
 }
 
-/// "1-2-3-4-1"
+/// "1-2-3-4-1"; of many, "1 to 40 in order and back to 1".
 std::string chain_words(const MarkingPlan& plan, const PlanLine& line) {
+    constexpr std::size_t most = 10;
+    if (line.strokes.size() > most) {
+        const std::string first = mark_name(plan, line.strokes.front().from);
+        const PlanStroke& end = line.strokes.back();
+        const std::size_t last = line.closed ? (end.via.empty() ? end.from : end.via.back()) : end.to;
+        return first + " to " + mark_name(plan, last) + " in order" +
+               (line.closed ? " and back to " + first : "");
+    }
     std::string out = mark_name(plan, line.strokes.front().from);
     for (const PlanStroke& s : line.strokes) out += "-" + mark_name(plan, s.to);
     return out;
@@ -34,7 +42,8 @@ std::string curve_words(const MarkingPlan& plan, const PlanStroke& s) {
             return strong(ends) + ": bend a batten through " + list_words(via) + ".";
         case PlanStroke::How::disc:
             return strong(ends) + ": round a disc of " + strong(with_unit(plan, s.radius.text)) +
-                   " radius laid to both.";
+                   " radius laid to both, bulging " +
+                   (s.bulges_right ? "into the waste." : "into the piece.");
         case PlanStroke::How::swing:
             return strong(ends) + ": trammel at " + strong(with_unit(plan, s.radius.text)) +
                    "; cross it from both marks " +
@@ -200,19 +209,19 @@ std::string finish_words(const Piece& piece) {
     return words.size() == 1 ? words[0] + " all round" : list_words(words);
 }
 
-std::optional<OnRoll> on_roll(const PaperInput& in, const Piece& piece, const MarkingPlan& plan) {
+std::optional<OnRoll> on_roll(const PaperInput& in, const Piece& piece, const MarkFrame& frame) {
     if (!in.layout || !in.goods) return std::nullopt;
     for (const Placement& placement : in.layout->placements) {
         if (placement.piece != piece.id) continue;
         const Vec2 move = placement.move_mm();
         // The back of the roll is the back of the piece: both are rolled over about a line along the goods.
         Vec2 roll_from_side = move;
-        if (plan.on_back) roll_from_side = BackFromFace{in.goods->usable_width_mm / 2}(move);
+        if (frame.on_back) roll_from_side = BackFromFace{in.goods->usable_width_mm / 2}(move);
         OnRoll out;
-        out.roll_from_mark = compose(translation(roll_from_side), inverse(plan.mark_from_side));
+        out.roll_from_mark = compose(translation(roll_from_side), inverse(frame.mark_from_side));
         out.zero = out.roll_from_mark(Vec2{0, 0});
-        out.far_end = out.roll_from_mark(Vec2{plan.box.max.x, 0});
-        out.box = box_of(out.roll_from_mark(plan.view.face));
+        out.far_end = out.roll_from_mark(Vec2{frame.box.max.x, 0});
+        out.box = box_of(out.roll_from_mark(frame.view.face));
         return out;
     }
     return std::nullopt;

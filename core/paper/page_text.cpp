@@ -106,11 +106,21 @@ std::vector<Word> broken(const Word& word, double width, double size) {
                 grown.runs.push_back({"", run.weight, 0});
             grown.runs.back().utf8.append(run.utf8, i, n);
             grown.width = width_of(grown.runs, size);
-            if (grown.width > width && !parts.back().runs.empty())
-                parts.push_back({{{run.utf8.substr(i, n), run.weight, 0}},
-                                 text_width_mm(run.utf8.substr(i, n), size, run.weight)});
-            else
+            if (grown.width > width && !parts.back().runs.empty()) {
+                Word rest{{{run.utf8.substr(i, n), run.weight, 0}}, 0};
+                // After the last dash of the line, so that no figure is cut in two.
+                Run& last = parts.back().runs.back();
+                const std::size_t dash = last.utf8.rfind('-');
+                if (dash != std::string::npos && dash + 1 < last.utf8.size() && last.weight == run.weight) {
+                    rest.runs[0].utf8.insert(0, last.utf8, dash + 1, std::string::npos);
+                    last.utf8.erase(dash + 1);
+                    parts.back().width = width_of(parts.back().runs, size);
+                }
+                rest.width = width_of(rest.runs, size);
+                parts.push_back(std::move(rest));
+            } else {
                 parts.back() = grown;
+            }
             i += n;
         }
     }

@@ -102,12 +102,15 @@ double departure_from(const std::vector<Edge>& drawn, const std::vector<Edge>& t
             if (d < best) best = d, near = i;
         }
         worst = std::max(worst, best);
+        return best;
     };
     if (truth.empty()) return drawn.empty() ? 0 : 1e300;
     for (const Edge& e : drawn) {
-        // The distance changes no faster than the point moves: steps of twice the resolution.
-        const int steps = 1 + static_cast<int>(length_of(e) / (2 * resolution.mm));
-        for (int k = 0; k <= steps; ++k) measure(point_at(e, static_cast<double>(k) / steps));
+        // The distance changes no faster than the point moves: from a point that lies nearer than the worst found so
+        // far the next one may be as much further on.
+        const double length = length_of(e);
+        for (double at = 0; at < length;) at += 2 * resolution.mm + worst - measure(point_at(e, at / length));
+        measure(e.b);
     }
     return worst;
 }

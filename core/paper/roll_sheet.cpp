@@ -18,7 +18,6 @@ struct PlacedPiece {
     const Piece* piece;
     PieceView view;  ///< roll space of the marked side
     OnRoll on_roll;
-    MarkingPlan plan;
 };
 
 class RollSheet {
@@ -28,11 +27,10 @@ class RollSheet {
         // What is bought is drawn with it unless that would make the picture much smaller.
         length_ = in.layout->bought_mm <= 1.3 * used_ ? std::max(used_, in.layout->bought_mm) : used_;
         for (const Piece& piece : *in.pieces) {
-            MarkingPlan plan = plan_marking(piece, marking_options(in, piece));
-            const auto where = on_roll(in, piece, plan);
+            const MarkFrame frame = mark_frame(piece, marking_options(in, piece));
+            const auto where = on_roll(in, piece, frame);
             if (!where) continue;
-            PieceView view = moved(where->roll_from_mark, plan.view);
-            pieces_.push_back({&piece, std::move(view), *where, std::move(plan)});
+            pieces_.push_back({&piece, moved(where->roll_from_mark, frame.view), *where});
         }
     }
 
@@ -224,7 +222,8 @@ class RollSheet {
                 width = std::max(width, text_width_mm(all[i].text, all[i].size, all[i].weight));
                 height += all[i].size * type::line;
             }
-            const auto place = field.place_near(width + 1, height + 0.4, page(middle), 1.5, inside);
+            const auto place = field.place_near(width + 1, height + 0.4, page(middle), 1.5, inside,
+                                                0.5 * page.scale * (box.width() + box.height()));
             if (!place) continue;
             double y = place->min.y + 0.2;
             const double x = 0.5 * (place->min.x + place->max.x);
