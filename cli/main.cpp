@@ -29,6 +29,13 @@ CLI::App* add_command(CLI::App& app, const char* name, const char* says, Options
     return command;
 }
 
+/// Why this is no time to search; empty when it is one. NaN is none.
+std::string seconds_fault(const std::string& text) {
+    double seconds = 0;
+    const bool good = CLI::detail::lexical_cast(text, seconds) && seconds >= 0.001 && seconds <= 86400;
+    return good ? "" : "\"" + text + "\" is no time between 0.001 and 86400 seconds";
+}
+
 Exit run(int argc, char** argv) {
     CLI::App app("Spile", "spile");
     app.require_subcommand(0, 1);
@@ -55,8 +62,8 @@ Exit run(int argc, char** argv) {
     CLI::App* laying = add_command(app, "layout", "Where each piece lies on the roll.", layout_options);
     laying->add_flag("--json", layout_options.json, "one JSON document instead of text");
     CLI::Option* seconds =
-        laying->add_option("--seconds", layout_options.seconds, "search at least this long")
-            ->check(CLI::Range(0.001, 86400.0));
+        laying->add_option("--seconds", layout_options.seconds, "search this long, to the end of a round")
+            ->check(CLI::Validator(seconds_fault, "0.001 to 86400"));
     laying
         ->add_option("--rounds", layout_options.rounds,
                      "search this many rounds; the same rounds give the same layout")
