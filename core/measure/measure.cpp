@@ -31,7 +31,7 @@ class Measuring {
         }
         net_ = read_network(space_, findings_);
         check_readings(space_, net_, findings_);
-        if (net_.observations.empty()) return std::nullopt;
+        if (net_.observations.empty() || !bearable()) return std::nullopt;
 
         Survey survey;
         survey.space = space_.id;
@@ -73,6 +73,24 @@ class Measuring {
     }
 
   private:
+    /// Readings between everything and everything make a net that takes minutes; no tape book is like that.
+    bool bearable() const {
+        constexpr double kMostWork = 2e8;
+        SparseRows rows;
+        for (const Observation& o : net_.observations) {
+            for (int k = 0; k < o.point_count(); ++k) rows.add(o.point(k), 1);
+            rows.end_row();
+        }
+        // One parameter here stands for two coordinates: eight times the work.
+        if (8 * NormalEquations(net_.names.size(), rows).work() <= kMostWork) return true;
+        say_.about_space("too-many-readings", Severity::stop,
+                         count_of(net_.observations.size(), "reading", "readings") + " between " +
+                             count_of(net_.names.size(), "point", "points") +
+                             " are too many to be worked out together.",
+                         "Split the space into several that share a few points.");
+        return false;
+    }
+
     /// The datum of the result: the bow line; without one, the square lines or the first side of the walk.
     Datum bow_datum(const Datum& settled, const std::vector<bool>& firm, const Places& places) const {
         constexpr double kShort_mm = 50;

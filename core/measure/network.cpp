@@ -23,6 +23,7 @@ class Reader {
             reading_ = &space_.readings[i];
             std::visit([this](const auto& what) { line(what); }, reading_->what);
         }
+        lonely_frame();
         net_.on_curve.resize(net_.names.size(), false);
         net_.of_point.resize(net_.names.size());
         for (std::size_t i = 0; i < net_.observations.size(); ++i) {
@@ -122,6 +123,34 @@ class Reader {
         observe(Kind::up, p, -1, -1, o.up.mm(), distance_sd_mm(space_.tape, std::fabs(o.up.mm())), "up");
         net_.has_frame = true;
         net_.oriented = true;
+    }
+
+    /// One point read from the square lines says where the lines are, nothing about the shape.
+    void lonely_frame() {
+        int point = -1;
+        bool others = false;
+        for (const Observation& o : net_.observations) {
+            if (!o.framed()) {
+                others = true;
+            } else if (point >= 0 && o.p != point) {
+                return;
+            } else {
+                point = o.p;
+            }
+        }
+        if (point < 0 || !others) return;
+        say_.about_point("square-lines-alone", Severity::look, net_.names[point],
+                         "Only " + net_.names[point] +
+                             " is read from the square lines; that says nothing about the shape.",
+                         "Read at least two points from the square lines, or take the line out.");
+        net_.has_frame = net_.oriented = false;
+        std::vector<Observation> kept;
+        for (const Observation& o : net_.observations) {
+            if (o.framed()) continue;
+            kept.push_back(o);
+            net_.oriented = net_.oriented || o.oriented();
+        }
+        net_.observations = std::move(kept);
     }
 
     bool known(const std::string& name, const Reading& reading) {

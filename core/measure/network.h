@@ -26,7 +26,7 @@ struct Observation {
     int reading = -1;       ///< index into SpaceInput::readings
     const char* part = "";  ///< as in TieReport
 
-    bool oriented() const { return kind == Kind::across; }
+    bool oriented() const { return kind == Kind::across && value_mm != 0; }  ///< tells left from right
     bool framed() const { return kind == Kind::over || kind == Kind::up; }
     int point_count() const { return framed() ? 1 : kind == Kind::distance ? 2 : 3; }
     int point(int i) const { return i == 0 ? p : i == 1 ? a : b; }

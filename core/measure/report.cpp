@@ -19,6 +19,22 @@ double largest_sd(const Cov2& c) {
     return std::sqrt(std::max(0.0, half + std::sqrt(0.25 * (c.xx - c.yy) * (c.xx - c.yy) + c.xy * c.xy)));
 }
 
+constexpr double kFlat = 0.03;  // breadth over length of points that count as in one line
+
+/// Breadth over length of a scatter, by the roots of its 2 x 2 matrix.
+double breadth(const std::vector<Vec2>& at) {
+    Vec2 middle;
+    for (const Vec2 p : at) middle = middle + p / static_cast<double>(at.size());
+    Cov2 c;
+    for (const Vec2 p : at) {
+        const Vec2 d = p - middle;
+        c = {c.xx + d.x * d.x, c.xy + d.x * d.y, c.yy + d.y * d.y};
+    }
+    const double large = largest_sd(c);
+    const double small = std::sqrt(std::max(0.0, c.xx + c.yy - large * large));
+    return large > 0 ? small / large : 0;
+}
+
 }  // namespace
 
 TieName Report::tie_name(int observation) const {
@@ -68,6 +84,13 @@ void Report::fill(const Quality& quality, const Adjusted& adjusted, Survey& surv
 }
 
 void Report::swinging(const Swing& swing, const Places& places, Survey& survey) const {
+    if (net_.points() >= 3 && breadth(places.at) < kFlat) {
+        say_.about_space("points-in-line", Severity::stop,
+                         "All " + count_of(net_.names.size(), "point lies", "points lie") +
+                             " in about one line: nothing fixes the breadth.",
+                         "Tape to at least one corner that lies well off that line.");
+        return;
+    }
     for (const Pin& pin : swing.pins) {
         const std::string& name = net_.names[pin.point];
         std::vector<std::string> from;

@@ -15,7 +15,7 @@ class Report {
 
     /// Points and ties of the survey.
     void fill(const Quality& quality, const Adjusted& adjusted, Survey& survey) const;
-    /// What can swing and the ties that pin it.
+    /// What can swing and the ties that pin it. Points that all lie in one line are said as such.
     void swinging(const Swing& swing, const Places& places, Survey& survey) const;
     /// Does it close, which reading is wrong, what is checked by nothing, which points are weak.
     void judge(const Quality& quality, const SlipReport& slips, Survey& survey) const;

@@ -10,6 +10,8 @@ namespace {
 
 constexpr std::size_t kSeeds = 3;
 constexpr std::size_t kThoroughSeeds = 6;
+constexpr int kManyPoints = 80;
+constexpr int kReseats = 4;
 constexpr int kRobustRounds = 6;
 
 int spare_of(const Equations& equations) {
@@ -78,6 +80,9 @@ class Search {
         if (!good) {
             // Either a wrong reading or a wrong start: see what the readings say once the odd ones are silent.
             Adjusted quiet = adjust_robustly(net_, seed, start);
+            for (int round = 0; round < kReseats && reseat(net_, quiet.places) > 0; ++round) {
+                quiet = adjust_robustly(net_, seed, quiet.places);
+            }
             if (robust_sum(net_, quiet.places) < robust_sum(net_, found.places)) found = std::move(quiet);
             good = convincing(net_, equations, found.places);
         }
@@ -151,7 +156,12 @@ Difference difference(const Places& one, const Places& other, const std::vector<
 
 Settled settle(const Network& network) {
     Search search(network);
-    if (!search.run(kSeeds, {})) search.run(kThoroughSeeds, {96, 64, 24});
+    if (network.points() > kManyPoints) {
+        // A large net has readings enough to settle its own sides; what is dear there is every further start.
+        search.run(1, {100, 4, 2});
+    } else if (!search.run(kSeeds, {})) {
+        search.run(kThoroughSeeds, {96, 64, 24});
+    }
     return search.result();
 }
 

@@ -7,9 +7,10 @@
 namespace spile::survey {
 namespace {
 
-constexpr double kApart_mm = 10;  // two crossings nearer than this are one
-constexpr double kDrift_mm = 3;   // what growing itself may have added to a misfit
-constexpr double kWorse = 30;     // a second crossing this much worse is not kept
+constexpr double kApart_mm = 10;     // two crossings nearer than this are one
+constexpr double kDrift_mm = 3;      // what growing itself may have added to a misfit
+constexpr double kWorse = 30;        // a second crossing this much worse is not kept
+constexpr double kWorthMoving = 20;  // robust misfit of a point's own readings
 constexpr std::size_t kAnchors = 5;
 constexpr std::size_t kPolished = 6;   // crossings worth a closer look
 constexpr std::size_t kLongWalk = 40;  // crossings of longer walks are not counted while growing
@@ -42,6 +43,23 @@ class Growth {
             out.push_back({std::move(s.at), {}});
         }
         return out;
+    }
+
+    int reseat(Places& places) {
+        placed_.assign(placed_.size(), true);
+        State state{places.at, 0, 0};
+        int moved = 0;
+        for (int p = 0; p < net_.points(); ++p) {
+            const Vec2 here = state.at[p];
+            const double cost = cost_of(p, here, state);
+            if (cost < kWorthMoving || net_.of_point[p].size() < 3) continue;
+            const std::vector<Candidate> found = candidates(p, state);
+            const bool better = found[0].cost < 0.5 * cost;
+            state.at[p] = better ? found[0].at : here;
+            moved += better;
+        }
+        places.at = std::move(state.at);
+        return moved;
     }
 
   private:
@@ -299,7 +317,7 @@ class Growth {
     }
 
     const Network& net_;
-    const Effort& effort_;
+    const Effort effort_;
     std::vector<bool> placed_;
     std::vector<int> tied_;  // tapes from placed points
     bool side_taken_ = false;
@@ -352,6 +370,10 @@ std::vector<Datum> seeds(const Network& network, std::size_t most) {
 
 std::vector<Places> grow(const Network& network, const Datum& seed, const Effort& effort) {
     return Growth(network, effort).run(seed);
+}
+
+int reseat(const Network& network, Places& places) {
+    return Growth(network, {}).reseat(places);
 }
 
 WalkFaults walk_faults(const std::vector<int>& walk, const std::vector<Vec2>& at,

@@ -28,6 +28,10 @@ struct Effort {
 };
 std::vector<Places> grow(const Network& network, const Datum& seed, const Effort& effort);
 
+/// Looks at every point alone, the others held: moves it where its own readings cross better. For places in which some
+/// points have fallen on the wrong side. Returns how many moved.
+int reseat(const Network& network, Places& places);
+
 /// How badly a walk reads: crossings of its sides, then inward corners; over the points flagged `placed`.
 struct WalkFaults {
     int crossings = 0;

@@ -3,11 +3,10 @@
 #include <algorithm>
 #include <cmath>
 
-#include "core/base/check.h"
-
 namespace spile::survey {
 namespace {
 
+constexpr double kLeastShare = 1.0 / 68719476736.0;  // 2^-36: well above what a factor takes for noise
 constexpr double kFree_mm = 1e5;  // the doubt given to every coordinate before any reading: far beyond a boat
 
 class Analysis {
@@ -15,17 +14,21 @@ class Analysis {
     Analysis(const Network& net, const Datum& datum, const Places& places)
         : net_(net), places_(places), equations_(net, datum) {}
 
-    /// Standard deviations with the readings and the pins made so far.
-    void solve(const std::vector<Observation>& pins) {
+    /// Standard deviations with the readings and the pins made so far. False when the arithmetic gives out.
+    bool solve(const std::vector<Observation>& pins) {
         SparseRows rows;
         for (const int i : equations_.used()) equations_.add_row(net_.observations[i], places_, rows);
         for (const Observation& pin : pins) equations_.add_row(pin, places_, rows);
         normal_.emplace(equations_.parameters(), rows, wanted());
         normal_->form(rows);
-        const bool ok =
-            normal_->factor(std::vector<double>(equations_.parameters(), 1 / (kFree_mm * kFree_mm)));
-        SPILE_CHECK(ok);
+        std::vector<double> added(equations_.parameters());
+        for (std::size_t i = 0; i < added.size(); ++i) {
+            // A share of its own size as well, so that long levers do not drown it.
+            added[i] = 1 / (kFree_mm * kFree_mm) + kLeastShare * normal_->diagonal(static_cast<int>(i));
+        }
+        if (!normal_->factor(added)) return false;
         normal_->invert_within_pattern();
+        return true;
     }
 
     /// Largest standard deviation of a point over all directions.
@@ -113,7 +116,11 @@ Swing find_swing(const Network& network, const Datum& datum, const Places& place
     Swing swing;
     Analysis analysis(network, datum, places);
     std::vector<Observation> pins;
-    analysis.solve(pins);
+    if (!analysis.solve(pins)) {
+        swing.loose.assign(network.names.size(), true);
+        if (!datum.by_frame()) swing.loose[datum.origin] = swing.loose[datum.axis] = false;
+        return swing;
+    }
     swing.loose = analysis.loose();
     std::vector<bool> loose = swing.loose;
     while (swing.pins.size() < most_pins) {
@@ -135,7 +142,7 @@ Swing find_swing(const Network& network, const Datum& datum, const Places& place
         tie.a = to;
         tie.value_mm = distance(places.at[worst], places.at[to]);
         pins.push_back(tie);
-        analysis.solve(pins);
+        if (!analysis.solve(pins)) break;
         std::vector<bool> left = analysis.loose();
         for (int p = 0; p < network.points(); ++p) left[p] = left[p] && loose[p];
         loose = std::move(left);

@@ -10,6 +10,16 @@ namespace spile {
 
 namespace {
 using Matrix = Eigen::SparseMatrix<double, Eigen::ColMajor, int>;
+/// Eigen's factor, letting out how much it will cost.
+struct Ldlt : Eigen::SimplicialLDLT<Matrix, Eigen::Lower, Eigen::AMDOrdering<int>> {
+    double work() const {
+        double sum = 0;
+        for (Eigen::Index c = 0; c < m_nonZerosPerCol.size(); ++c) {
+            sum += static_cast<double>(m_nonZerosPerCol[c]) * m_nonZerosPerCol[c];
+        }
+        return sum;
+    }
+};
 /// A pivot below this share of its diagonal is noise: 2^-43 leaves nine bits of a double.
 constexpr double kLeastPivotShare = 1.0 / 8796093022208.0;
 }  // namespace
@@ -19,7 +29,7 @@ struct NormalEquations::Impl {
     Matrix lower;           // N, lower triangle
     std::vector<int> slot;  // for each pair (a, b <= a) of entries of each row: where it adds in `lower`
     std::vector<int> diagonal_at;
-    Eigen::SimplicialLDLT<Matrix, Eigen::Lower, Eigen::AMDOrdering<int>> ldlt;
+    Ldlt ldlt;
     std::vector<double> unshifted;  // the diagonal before `added`
     // The inverse in the factor's own order: columns as in L, sorted, without the diagonal.
     std::vector<double> inverse_below;
@@ -90,6 +100,10 @@ NormalEquations& NormalEquations::operator=(NormalEquations&&) noexcept = defaul
 
 std::size_t NormalEquations::parameters() const {
     return impl_->size;
+}
+
+double NormalEquations::work() const {
+    return impl_->size == 0 ? 0 : impl_->ldlt.work();
 }
 
 void NormalEquations::form(const SparseRows& rows) {

@@ -23,6 +23,9 @@ class NormalEquations {
 
     std::size_t parameters() const;
 
+    /// Multiplications one factorisation takes, about.
+    double work() const;
+
     /// N = rows^T rows. Requires: the pattern given at construction.
     void form(const SparseRows& rows);
     double diagonal(int parameter) const;

@@ -29,11 +29,16 @@ void draw_marking(Canvas& canvas, const Box& area, const Box& spare, const Marki
 /// The scale the drawing would have in that area, page mm per mm of the piece.
 double marking_scale(const Box& area, const MarkingPlan& plan, const Piece& piece);
 
-/// Where the datum of a piece lies on the roll, on the side that is marked: distances from the cut end and from the near
-/// edge of the usable width as that side shows it.
+/// Where a piece lies on the roll, on the side that is marked: distances `along` from the cut end (x) and `across` from the
+/// near edge of the usable width as that side shows it (y). Its datum line is given by two points that lie on the piece,
+/// so on the goods: zero may lie beyond their edge.
 struct OnRoll {
-    Vec2 zero, far_end;  ///< of the datum line: zero and the far end of the piece's box
-    Box box;             ///< of the piece
+    struct Point {
+        PrintedLength over;  ///< of the datum line; exact
+        Vec2 at;
+    };
+    Point first, second;
+    Box box;  ///< of the piece
     Rigid roll_from_mark;
 };
 std::optional<OnRoll> on_roll(const PaperInput& in, const Piece& piece, const MarkFrame& frame);

@@ -108,6 +108,15 @@ Placed placed(const Piece& piece, const MarkingOptions& options) {
     f.view = paper::moved(f.mark_from_side, side);
     f.box = box_of(f.view.face);
     for (const RawStroke& s : outer.strokes) f.box.add(f.mark_from_side(s.from()));
+    f.datum_to_mm = f.box.max.x;
+    if (datum.edge) {
+        f.datum_from_mm = f.mark_from_side(outer.strokes[0].from()).x;
+        f.datum_to_mm = f.mark_from_side(outer.strokes[0].to()).x;
+        for (const RawRound& r : outer.rounds) {
+            if (r.stroke == 0) f.datum_from_mm += r.touch_after;
+            if (r.stroke == 1) f.datum_to_mm -= r.touch_before;
+        }
+    }
     return out;
 }
 
@@ -222,7 +231,19 @@ class Planner {
         line.true_edges = raw.edges;
         const bool letter = raw.cut == Cut::backing_only;
         const std::size_t first = plan_.marks.size();
-        for (const RawStroke& s : raw.strokes) {
+        const auto is_round_at = [&](std::size_t stroke) {
+            for (const RawRound& r : raw.rounds)
+                if (r.stroke == stroke % raw.strokes.size()) return true;
+            return false;
+        };
+        std::vector<std::size_t> stroke_of(raw.strokes.size(), 0);  // raw to planned
+        for (std::size_t i = 0; i < raw.strokes.size(); ++i) {
+            const RawStroke& s = raw.strokes[i];
+            stroke_of[i] = line.strokes.size();
+            // An edge whose ends are one mark of the tape is no edge to the hand.
+            if (s.straight() && rounded(s.from()) == rounded(s.to()) && raw.strokes.size() > 3 &&
+                !is_round_at(i) && !is_round_at(i + 1))
+                continue;
             const std::size_t from = add_mark(s.from(), letter);
             Way way = way_of(s);
             way.stroke.from = from;
@@ -235,8 +256,8 @@ class Planner {
         else
             add_mark(raw.strokes.back().to(), letter);
         for (const RawRound& r : raw.rounds) {
-            line.rounds.push_back({line.strokes[r.stroke].from, printed(r.radius), printed(r.touch_before),
-                                   printed(r.touch_after), r.centre});
+            line.rounds.push_back({line.strokes[stroke_of[r.stroke]].from, printed(r.radius),
+                                   printed(r.touch_before), printed(r.touch_after), r.centre});
         }
         line.departure_mm = departure_between(drawn_from_numbers(plan_, line), line.true_edges, kCompared);
         plan_.lines.push_back(std::move(line));
@@ -295,8 +316,18 @@ class Planner {
         const Region &backing = plan_.view.backing, &face = plan_.view.face;
         if (!backing.outer.empty() && !(backing.outer == face.outer))
             for (const RawLine& line : lines_off(backing.outer, face.outer, options_.disc_most_mm))
-                add_line(line);
+                add_line(line.closed ? begun_at(line, nearest_to_first(line)) : line);
         if (!(backing.holes == face.holes)) add_other_holes(backing.holes, Cut::backing_only);
+    }
+
+    /// So that a stands by 1.
+    std::size_t nearest_to_first(const RawLine& line) const {
+        const Vec2 first = plan_.marks.front().true_mm;
+        std::size_t best = 0;
+        for (std::size_t i = 0; i < line.strokes.size(); ++i)
+            if (distance(line.strokes[i].from(), first) < distance(line.strokes[best].from(), first))
+                best = i;
+        return best;
     }
 
     void add_slits() {

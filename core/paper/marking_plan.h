@@ -97,6 +97,9 @@ struct MarkFrame {
     Rigid mark_from_side;        ///< from the view's space (view_of)
     PieceView view;              ///< in mark space
     Box box;                     ///< of the line and its square corners, mark space
+    double datum_from_mm = 0,
+           datum_to_mm = 0;  ///< the stretch of the datum line, `over`, that is the piece's own edge
+                             ///< (what rounds leave of it), else from zero to the far side of the box
 };
 
 struct MarkingPlan : MarkFrame {

@@ -204,13 +204,14 @@ class Composer {
         flow.heading("In this order");
         const std::vector<std::string> steps = steps_of(plan_, piece_, in_);
         for (std::size_t i = 0; i < steps.size(); ++i) {
-            bool first = true;
-            for (const TextLine& line : wrapped(steps[i], width - Steps::indent, Steps::size)) {
+            // A step is read in one piece: it never runs over a page.
+            const auto lines = wrapped(steps[i], width - Steps::indent, Steps::size);
+            const double height = static_cast<double>(lines.size()) * Steps::size * type::line;
+            flow.need(std::min(height, flow.area().height()));
+            flow.canvas().text({flow.area().min.x + Steps::indent - 2.2, flow.y() + Steps::size},
+                               std::to_string(i + 1), Steps::size, Weight::semibold, Anchor::end);
+            for (const TextLine& line : lines) {
                 flow.need(Steps::size * type::line);
-                if (first)
-                    flow.canvas().text({flow.area().min.x + Steps::indent - 2.2, flow.y() + Steps::size},
-                                       std::to_string(i + 1), Steps::size, Weight::semibold, Anchor::end);
-                first = false;
                 draw_lines(flow.canvas(), {flow.area().min.x + Steps::indent, flow.y() + Steps::size}, {line},
                            Steps::size);
                 flow.skip(Steps::size * type::line);

@@ -1,5 +1,6 @@
 // The words of a marking sheet: steps in the order of the hand, rows of the table.
 #include <algorithm>
+#include <cmath>
 
 #include "core/base/text.h"
 #include "core/paper/marking_parts.h"
@@ -118,11 +119,11 @@ std::vector<std::string> steps_of(const MarkingPlan& plan, const Piece& piece, c
                                                                 mark_name(plan, plan.datum_to))
                             : "Strike the datum line along the goods";
     if (const auto roll = on_roll(in, piece, plan)) {
-        const auto at = [&](Vec2 p) {
-            return strong(print_length(p.x, plan.lengths).text) + " along and " +
-                   strong(print_length(p.y, plan.lengths).text) + " across";
+        const auto at = [&](const OnRoll::Point& p) {
+            return strong(p.over.text) + " lies " + strong(print_length(p.at.x, plan.lengths).text) +
+                   " along, " + strong(print_length(p.at.y, plan.lengths).text) + " across";
         };
-        datum += ". On the roll 0 lies " + at(roll->zero) + "; its other end " + at(roll->far_end);
+        datum += ". On the roll its " + at(roll->first) + "; its " + at(roll->second);
     }
     steps.push_back(datum + ".");
     steps.push_back("Square a line up from 0; prove it 3-4-5 (" +
@@ -219,8 +220,16 @@ std::optional<OnRoll> on_roll(const PaperInput& in, const Piece& piece, const Ma
         if (frame.on_back) roll_from_side = BackFromFace{in.goods->usable_width_mm / 2}(move);
         OnRoll out;
         out.roll_from_mark = compose(translation(roll_from_side), inverse(frame.mark_from_side));
-        out.zero = out.roll_from_mark(Vec2{0, 0});
-        out.far_end = out.roll_from_mark(Vec2{frame.box.max.x, 0});
+        // Whole marks of the tape, inwards.
+        LengthStyle style = in.lengths;
+        style.feet = style.with_unit = false;
+        const double step = style.unit == Unit::inch ? 25.4 / style.inch_denominator : style.mm_step;
+        const auto point = [&](double over) {
+            const PrintedLength printed = print_length(over, style);
+            return OnRoll::Point{printed, out.roll_from_mark(Vec2{printed.printed_mm, 0})};
+        };
+        out.first = point(step * std::ceil(frame.datum_from_mm / step));
+        out.second = point(step * std::floor(frame.datum_to_mm / step));
         out.box = box_of(out.roll_from_mark(frame.view.face));
         return out;
     }

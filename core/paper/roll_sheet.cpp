@@ -177,14 +177,14 @@ class RollSheet {
         } else {
             clipped(p.view.face, {0.55, ink::black, {}}, true);
         }
-        // The datum of its marking sheet, with zero.
-        const Path datum{{{p.on_roll.zero, 0, 0}, {p.on_roll.far_end, 0, 0}}};
+        // The datum of its marking sheet, its first point a dot.
+        const Path datum{{{p.on_roll.first.at, 0, 0}, {p.on_roll.second.at, 0, 0}}};
         for (const Path& part : clip(datum, strip)) {
             canvas.chain({page(part.vertices.front().p), page(part.vertices.back().p)},
                          {0.9, ink::black, {2.4, 1.2, 0.8, 1.2}});
         }
-        if (p.on_roll.zero.x >= strip.min.x && p.on_roll.zero.x < strip.max.x) {
-            const Vec2 z = page(p.on_roll.zero);
+        if (p.on_roll.first.at.x >= strip.min.x && p.on_roll.first.at.x < strip.max.x) {
+            const Vec2 z = page(p.on_roll.first.at);
             canvas.disc(z, 1.1, stroke::thin, true, ink::black);
             field.keep_off(Box{z - Vec2{1.1, 1.1}, z + Vec2{1.1, 1.1}});
         }
@@ -206,11 +206,10 @@ class RollSheet {
         };
         const double room = std::min(page.scale * (high - low), page.scale * box.height());
         const double big = std::clamp(room * 0.32, 5.0, 13.0);
-        const std::vector<Line> all{
-            {std::to_string(p.piece->number), big, Weight::semibold},
-            {p.piece->name, type::small, Weight::regular},
-            {"0: " + said(p.on_roll.zero.x) + " along", type::small, Weight::semibold},
-            {said(p.on_roll.zero.y) + " across", type::small, Weight::semibold}};
+        const std::vector<Line> all{{std::to_string(p.piece->number), big, Weight::semibold},
+                                    {p.piece->name, type::small, Weight::regular},
+                                    {said(p.on_roll.first.at.x) + " along", type::small, Weight::semibold},
+                                    {said(p.on_roll.first.at.y) + " across", type::small, Weight::semibold}};
         const auto inside = [&](const Box& b) {
             const Vec2 c = 0.5 * (b.min + b.max);
             const Vec2 at{(c.x - page.origin.x) / page.scale, (page.origin.y - c.y) / page.scale};
@@ -299,28 +298,31 @@ class RollSheet {
     void draw_places(Flow& flow) {
         flow.skip(2);
         flow.heading(
-            "Where each piece lies: strike its datum line through 0 and its far end, then mark from its own "
+            "Where each piece lies: strike its datum line through these two points, then mark from its own "
             "sheet",
             20);
         std::vector<std::vector<std::string>> rows;
         for (const PlacedPiece& p : pieces_) {
             const OnRoll& r = p.on_roll;
-            rows.push_back({std::to_string(p.piece->number), p.piece->name, said(r.zero.x), said(r.zero.y),
-                            said(r.far_end.x), said(r.far_end.y),
-                            said(r.box.min.x) + " to " + said(r.box.max.x),
+            rows.push_back({std::to_string(p.piece->number), p.piece->name, r.first.over.text,
+                            said(r.first.at.x), said(r.first.at.y), r.second.over.text, said(r.second.at.x),
+                            said(r.second.at.y), said(r.box.min.x) + " to " + said(r.box.max.x),
                             said(r.box.min.y) + " to " + said(r.box.max.y)});
         }
         const auto bold = Weight::semibold;
+        const auto plain_weight = Weight::regular;
         draw_table(flow,
                    {{"piece", 0.7, Anchor::start, bold, 1},
-                    {"name", 2.6, Anchor::start, Weight::regular, 1},
-                    {"0: along", 1.4, Anchor::start, bold, 1},
-                    {"0: across", 1.4, Anchor::start, bold, 1},
-                    {"far end: along", 1.5, Anchor::start, bold, 1},
-                    {"far end: across", 1.5, Anchor::start, bold, 1},
-                    {"lies along", 2.5, Anchor::start, Weight::regular, 1},
-                    {"lies across", 2.5, Anchor::start, Weight::regular, 1}},
-                   rows, type::table * 0.85);
+                    {"name", 2.2, Anchor::start, plain_weight, 1},
+                    {"its datum at", 1.2, Anchor::start, plain_weight, 1},
+                    {"lies along", 1.3, Anchor::start, bold, 1},
+                    {"across", 1.3, Anchor::start, bold, 1},
+                    {"and at", 1.2, Anchor::start, plain_weight, 1},
+                    {"along", 1.3, Anchor::start, bold, 1},
+                    {"across", 1.3, Anchor::start, bold, 1},
+                    {"it takes up along", 2.4, Anchor::start, plain_weight, 1},
+                    {"and across", 2.4, Anchor::start, plain_weight, 1}},
+                   rows, type::table * 0.8);
         for (const std::string& o : in_.overrides)
             flow.paragraph(strong("Passed over by name: ") + o, type::small);
     }

@@ -32,7 +32,8 @@ class Random {
     }
     template <class T>
     void shuffle(std::vector<T>& v) {
-        for (std::size_t i = v.size(); i > 1; --i) std::swap(v[i - 1], v[static_cast<std::size_t>(below(static_cast<int>(i)))]);
+        for (std::size_t i = v.size(); i > 1; --i)
+            std::swap(v[i - 1], v[static_cast<std::size_t>(below(static_cast<int>(i)))]);
     }
 
   private:
@@ -71,7 +72,9 @@ inline Space any_space(Random& random, int corners = 0) {
     }
 }
 
-inline TapeSettings tape() { return {TapeClass::II, false, 25.4 / 16, 0.7}; }
+inline TapeSettings tape() {
+    return {TapeClass::II, false, 25.4 / 16, 0.7};
+}
 
 /// What a person reads of a true length: tape within its permissible error (rectangular), ends placed to 0.7 mm, to the
 /// nearest sixteenth.
@@ -84,7 +87,8 @@ inline double taped(Random& random, double true_mm) {
 
 inline void tape_all(Random& random, Space& s) {
     s.reads_mm.clear();
-    for (const auto& [p, q] : s.pairs) s.reads_mm.push_back(taped(random, distance(s.corners[p], s.corners[q])));
+    for (const auto& [p, q] : s.pairs)
+        s.reads_mm.push_back(taped(random, distance(s.corners[p], s.corners[q])));
 }
 
 /// Names by corner; the space as a person would type it, with every reading in sixteenths of an inch or, when it is not
@@ -102,8 +106,10 @@ inline SpaceInput input_of(const Space& s) {
         TypedLength length;
         if (marked) {
             const auto count = static_cast<std::int64_t>(sixteenths);
-            length = {std::to_string(count / 16) + (count % 16 ? " " + std::to_string(count % 16) + "/16" : ""),
-                      {count * 127, 80}, Unit::inch};
+            length = {
+                std::to_string(count / 16) + (count % 16 ? " " + std::to_string(count % 16) + "/16" : ""),
+                {count * 127, 80},
+                Unit::inch};
         } else {
             const auto nanometres = static_cast<std::int64_t>(std::round(s.reads_mm[k] * 1e6));
             length = {shortest(s.reads_mm[k]) + " mm", {nanometres, 1000000}, Unit::mm};

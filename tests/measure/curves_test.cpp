@@ -1,0 +1,117 @@
+#include "core/measure/curves.h"
+
+#include <gtest/gtest.h>
+
+#include <cmath>
+
+#include "tests/measure/lines.h"
+
+namespace spile {
+namespace {
+
+const std::vector<std::string> kSound = {"A B 3000", "B C 2000",    "C D 3000",
+                                         "D A 2000", "A C 3605.55", "B D 3605.55"};
+
+Result<Survey> measured(std::vector<std::string> more) {
+    std::vector<std::string> lines = kSound;
+    lines.insert(lines.end(), more.begin(), more.end());
+    return measure(space_of({"A", "B", "C", "D"}, {"A", "B"}, lines), RunContext{});
+}
+
+// r = c^2 / 8h + h / 2 (closed form).
+TEST(Curves, ChordAndRise) {
+    const Result<Survey> s = measured({"A B rise 120 out", "D C rise 80 inward"});
+    ASSERT_TRUE(s);
+    ASSERT_EQ(s->curves.size(), 2u);
+    const Edge& out = s->curves[0].edges[0];
+    const double chord = distance(out.a, out.b);
+    EXPECT_NEAR(radius_of(out), chord * chord / (8 * 120) + 60, 1e-6);
+    EXPECT_NEAR(midpoint_of(out).y, -120,
+                1e-9);  // away from the floor: A-B runs along the bow, the floor is to port
+    const Edge& in = s->curves[1].edges[0];
+    EXPECT_NEAR(midpoint_of(in).y, 2000 - 80, 1);  // written against the walk, into the floor
+}
+
+TEST(Curves, MoreThanHalfACircleIsSplitAndAsked) {
+    const Result<Survey> s = measured({"A B rise 2000 out"});
+    ASSERT_TRUE(s);
+    ASSERT_EQ(s->curves.size(), 1u);
+    ASSERT_EQ(s->curves[0].edges.size(), 2u);
+    for (const Edge& e : s->curves[0].edges) EXPECT_LE(std::fabs(e.bulge), 1);
+    const Edge& first = s->curves[0].edges[0];
+    const double chord = distance(s->points.at("A").boat_mm, s->points.at("B").boat_mm);
+    EXPECT_NEAR(radius_of(first), chord * chord / 16000 + 1000, 1e-6);
+    EXPECT_NEAR(first.b.y, -2000, 1e-9);
+    EXPECT_NE(finding(s.findings, "rise-large"), nullptr);
+}
+
+TEST(Curves, ThroughOnePointIsTheArc) {
+    const Result<Survey> s = measured({"P on A B at 1000 off 90 right", "A B through P"});
+    ASSERT_TRUE(s && s->curves.size() == 1) << codes(s.findings);
+    const Edge& e = s->curves[0].edges[0];
+    const Vec2 centre = centre_of(e);
+    EXPECT_NEAR(distance(centre, s->points.at("P").boat_mm), radius_of(e), 1e-6);
+    EXPECT_NEAR(distance(centre, e.a), radius_of(e), 1e-6);
+    EXPECT_GT(e.bulge, 0);
+}
+
+TEST(Curves, ThroughSeveralPointsIsSmoothAndMeetsThem) {
+    const Result<Survey> s = measured({"P on A B at 600 off 80 right", "Q on A B at 1500 off 130 right",
+                                       "R on A B at 2500 off 60 right", "A B through P Q R"});
+    ASSERT_TRUE(s && s->curves.size() == 1) << codes(s.findings);
+    const std::vector<Edge>& edges = s->curves[0].edges;
+    EXPECT_EQ(edges.front().a, s->points.at("A").boat_mm);
+    EXPECT_EQ(edges.back().b, s->points.at("B").boat_mm);
+    int met = 0;
+    for (std::size_t i = 0; i + 1 < edges.size(); ++i) {
+        EXPECT_EQ(edges[i].b, edges[i + 1].a);
+        EXPECT_NEAR(cross(direction_at(edges[i], 1), direction_at(edges[i + 1], 0)), 0, 1e-9);
+        EXPECT_GT(dot(direction_at(edges[i], 1), direction_at(edges[i + 1], 0)), 0);
+        for (const char* name : {"P", "Q", "R"}) met += edges[i].b == s->points.at(name).boat_mm;
+    }
+    EXPECT_EQ(met, 3);
+}
+
+TEST(Curves, PointsOfACircleGiveBackTheCircle) {
+    // Closed form: through points of one circle every piece has its radius.
+    std::vector<Edge> all;
+    const double r = 1234;
+    const auto on = [&](double rad) { return Vec2{r * std::cos(rad), r * std::sin(rad)}; };
+    const auto along = [&](double rad) { return Vec2{-std::sin(rad), std::cos(rad)}; };
+    for (const Edge& e : survey::biarc(on(0.2), along(0.2), on(1.4), along(1.4))) {
+        EXPECT_NEAR(radius_of(e), r, 1e-9);
+        EXPECT_GT(e.bulge, 0);
+    }
+    for (const Edge& e : survey::biarc({0, 0}, {1, 0}, {10, 0}, {1, 0})) EXPECT_EQ(e.bulge, 0);
+    // An S: leaves and arrives in the same direction, off to one side.
+    const std::vector<Edge> s = survey::biarc({0, 0}, {1, 0}, {10, 4}, {1, 0});
+    ASSERT_EQ(s.size(), 2u);
+    EXPECT_GT(s[0].bulge, 0);
+    EXPECT_LT(s[1].bulge, 0);
+    EXPECT_NEAR(s[0].b.x, 5, 1e-12);
+    EXPECT_NEAR(s[0].b.y, 2, 1e-12);
+}
+
+TEST(Curves, ARiseBesideItsPointsIsACheck) {
+    EXPECT_EQ(
+        finding(measured({"P on A B at 1500 off 100 right", "A B through P", "A B rise 100 out"}).findings,
+                "rise-contradicts"),
+        nullptr);
+    const Result<Survey> s =
+        measured({"P on A B at 1500 off 100 right", "A B through P", "A B rise 125 out"});
+    const Finding* f = finding(s.findings, "rise-contradicts");
+    ASSERT_NE(f, nullptr);
+    EXPECT_EQ(s->curves.size(), 1u);
+}
+
+TEST(Curves, OnAWallBetweenCornersTheWalkTellsTheFloor) {
+    // P and Q lie on the side A-B; the edge between them is written both ways.
+    for (const char* line : {"P Q rise 30 out", "Q P rise 30 out"}) {
+        const Result<Survey> s = measured({"P on A B at 500", "Q on A B at 1700", line});
+        ASSERT_TRUE(s && s->curves.size() == 1);
+        EXPECT_NEAR(midpoint_of(s->curves[0].edges[0]).y, -30, 1e-6) << line;
+    }
+}
+
+}  // namespace
+}  // namespace spile
