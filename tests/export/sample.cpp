@@ -14,14 +14,16 @@
 namespace spile::sample {
 namespace {
 
+/// A folder for this run, gone when the program ends.
+struct Folder {
+    const std::string path = testing::TempDir() + "spile-export-" + std::to_string(getpid());
+    Folder() { std::filesystem::create_directories(path); }
+    ~Folder() { std::filesystem::remove_all(path); }
+};
+
 const std::string& folder() {
-    static const std::string path = [] {
-        const std::string p = testing::TempDir() + "spile-export-" + std::to_string(getpid());
-        std::filesystem::create_directories(p);
-        std::atexit([] { std::filesystem::remove_all(folder()); });
-        return p;
-    }();
-    return path;
+    static const Folder made;
+    return made.path;
 }
 
 Path slit(Vec2 centre, int index) {
