@@ -1,0 +1,120 @@
+// No text of any sheet touches another or leaves its page.
+#include <gtest/gtest.h>
+
+#include <cmath>
+
+#include "core/geom/offset.h"
+#include "core/paper/labels.h"
+#include "tests/paper/pieces.h"
+
+namespace spile {
+namespace {
+
+using test::Chance;
+using test::Papers;
+
+void expect_clear(const Papers& papers, const std::string& what) {
+    for (const Sheet& sheet : test::all_sheets(papers)) {
+        EXPECT_FALSE(sheet.pages.empty());
+        for (std::size_t i = 0; i < sheet.pages.size(); ++i)
+            for (const paper::TextFault& f : paper::text_faults(sheet.pages[i]))
+                ADD_FAILURE() << what << ", " << sheet.file_stem << " page " << i + 1 << ": '" << f.text
+                              << "' " << (f.other.empty() ? "leaves the page" : "touches '" + f.other + "'");
+    }
+}
+
+/// A4 and Letter, inches and millimetres, back and face in turn.
+void vary(Papers& papers, int i) {
+    papers.input.bench_paper = i % 2 == 0 ? a4() : letter();
+    papers.input.lengths.unit = i % 4 < 2 ? Unit::inch : Unit::mm;
+    papers.input.mark_on_back = i % 8 < 4;
+}
+
+const std::string kLong =
+    "the port side panel between the forward locker lid and the wheel pedestal, second try after the lid was "
+    "moved";
+
+TEST(TextPlaces, LongNames) {
+    for (int i = 0; i < 8; ++i) {
+        std::vector<Piece> pieces{
+            test::bound_piece(1, kLong, rectangle({0, 0}, {900, 600})),
+            test::turned_piece(123456, std::string(300, 'W'), rectangle({0, 0}, {500, 700}))};
+        test::add_post_hole(pieces[0], {400, 300});
+        pieces[0].holes[0].id = kLong;
+        pieces[0].studs.push_back({kLong, {100, 100}});
+        pieces[1].studs.push_back(
+            {"S\xC3\xA9"
+             "2",
+             {250, 300}});
+        for (EdgeReport& e : pieces[0].edges) e.from = e.to = "ABCDEFGHIJKL";
+        Papers papers(pieces);
+        vary(papers, i);
+        papers.input.title = kLong + " " + kLong;
+        papers.input.boat = kLong;
+        papers.input.customer = kLong;
+        papers.goods.name = kLong;
+        papers.input.overrides = {kLong + ": " + kLong, kLong, kLong, kLong};
+        Finding finding;
+        finding.severity = Severity::look;
+        finding.says = kLong + ".";
+        finding.to_do = kLong;
+        papers.input.findings = {finding};
+        expect_clear(papers, "long names");
+    }
+}
+
+TEST(TextPlaces, TinyPieces) {
+    for (int i = 0; i < 8; ++i) {
+        Papers papers({test::bound_piece(1, "washer", circle({0, 0}, 6)),
+                       test::bound_piece(2, "strip", rectangle({0, 0}, {2400, 30})),
+                       test::bound_piece(3, "post", rectangle({0, 0}, {25, 2100})),
+                       test::turned_piece(4, "tab", polygon({{0, 0}, {80, 0}, {80, 60}, {70, 90}, {0, 85}})),
+                       test::bound_piece(5, "crumb", rectangle({0, 0}, {3, 2}))});
+        vary(papers, i);
+        expect_clear(papers, "tiny pieces");
+    }
+}
+
+TEST(TextPlaces, FortyEdges) {
+    for (int i = 0; i < 8; ++i) {
+        Chance chance(31 + static_cast<std::uint64_t>(i));
+        const test::PanelKind many{40, 40, 700, 1200, i % 2 == 1, i % 3 == 1};
+        Papers papers({test::random_piece(chance, 1, many),
+                       test::random_piece(chance, 2, {80, 90, 500, 900, false, false})});
+        vary(papers, i);
+        expect_clear(papers, "forty edges");
+    }
+}
+
+TEST(TextPlaces, RandomPanels) {
+    Chance chance(32);
+    for (int i = 0; i < 60; ++i) {
+        std::vector<Piece> pieces;
+        const int n = 1 + chance.below(4);
+        for (int k = 0; k < n; ++k) {
+            pieces.push_back(test::random_piece(chance, k + 1, {3, 14, 60, 1500, true, true}));
+            Piece& p = pieces.back();
+            const Vec2 inside = 0.5 * (p.cut.face.outer.vertices[0].p + p.cut.face.outer.vertices[1].p);
+            if (chance.one_in(2)) p.studs.push_back({"S" + std::to_string(k), inside + Vec2{30, 30}});
+        }
+        Papers papers(pieces);
+        vary(papers, i);
+        expect_clear(papers, "random " + std::to_string(i));
+    }
+}
+
+// A roll of many pieces goes over several pages.
+TEST(TextPlaces, ManyPiecesOnTheRoll) {
+    Chance chance(33);
+    std::vector<Piece> pieces;
+    for (int k = 0; k < 60; ++k)
+        pieces.push_back(test::random_piece(chance, k + 1, {3, 6, 150, 500, true, true}));
+    Papers papers(pieces);
+    const Sheet roll = roll_sheet(papers.input);
+    EXPECT_GT(roll.pages.size(), 1u);
+    for (const Page& page : roll.pages) EXPECT_TRUE(paper::text_faults(page).empty());
+    for (const Page& page : ticket(papers.input).pages) EXPECT_TRUE(paper::text_faults(page).empty());
+}
+
+}  // namespace
+}  // namespace spile
