@@ -74,7 +74,8 @@ void add_space(Inputs& in, const SpaceInput& space) {
     for (const std::string& line : lines) in.add("reading", line);
 }
 
-void add_panel(Inputs& in, const PanelInput& panel) {
+/// Where a panel lies: all that its neighbours can notice of it.
+void add_bounds(Inputs& in, const PanelInput& panel) {
     in.add("panel", panel.id);
     in.add("in", panel.space);
     for (const CornerPlan& c : panel.corners) {
@@ -86,6 +87,10 @@ void add_panel(Inputs& in, const PanelInput& panel) {
                std::string(word_for(e.measured)) + ", " + word_for(e.situation) + ", " + word_for(e.finish));
         in.add("clearance", e.clearance_mm);
     }
+}
+
+void add_panel(Inputs& in, const PanelInput& panel) {
+    add_bounds(in, panel);
     for (const OpeningPlan& o : panel.openings) {
         in.add("opening", o.at);
         in.add("x", o.centre_mm.x);
@@ -148,19 +153,24 @@ std::string layout_fingerprint(const Job& job) {
 std::string subject_fingerprint(const Job& job, const Subject& subject) {
     const std::string owner = subject.id.substr(0, subject.id.find('/'));
     const bool of_measuring = subject.kind == "tie" || subject.kind == "point" || subject.kind == "space";
-    const PanelInput* panel = of_measuring ? nullptr : panel_by_id(job, owner);
+    const bool of_laying_out = subject.kind == "piece" || subject.kind == "goods";
     Inputs in;
-    if (panel) {
-        add_finish(in, job.finish);
-        add_panel(in, *panel);
-        add_spaces_of(in, job, {panel->space});
+    if (of_measuring) {
+        const bool of_one = std::any_of(job.spaces.begin(), job.spaces.end(),
+                                        [&owner](const SpaceInput& s) { return s.id == owner; });
+        for (const SpaceInput& space : job.spaces) {
+            if (!of_one || space.id == owner) add_space(in, space);
+        }
         return in.fingerprint();
     }
-    if (!of_measuring) return layout_fingerprint(job);
-    const bool of_one =
-        std::any_of(job.spaces.begin(), job.spaces.end(), [&](const SpaceInput& s) { return s.id == owner; });
-    for (const SpaceInput& space : job.spaces) {
-        if (!of_one || space.id == owner) add_space(in, space);
+    const PanelInput* panel = panel_by_id(job, owner);
+    if (of_laying_out || !panel) return layout_fingerprint(job);
+    add_finish(in, job.finish);
+    add_panel(in, *panel);
+    if (panel->space.empty()) return in.fingerprint();
+    add_spaces_of(in, job, {panel->space});
+    for (const PanelInput& other : job.panels) {
+        if (&other != panel && other.space == panel->space) add_bounds(in, other);
     }
     return in.fingerprint();
 }

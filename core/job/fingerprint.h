@@ -15,8 +15,9 @@ namespace spile {
 /// 16 hexadecimal digits: FNV-1a, 64 bit (Fowler, Noll, Vo; constants from memory). It tells changes, not forgeries.
 std::string layout_fingerprint(const Job& job);
 
-/// Of what a finding about `subject` was judged on: one panel with its space; a space; for goods and the job, all that a
-/// layout is made from. Guarantees as above.
+/// Of what a finding about `subject` was judged on. A tie, a point, a space: the readings of its space. A panel or a part
+/// of it: that panel, its space, and the bounds of the other panels there. A piece, the goods, the job: all that a layout
+/// is made from. Guarantees as above.
 std::string subject_fingerprint(const Job& job, const Subject& subject);
 
 }  // namespace spile

@@ -93,7 +93,18 @@ TEST(Fingerprint, a_panel_goes_by_itself_and_its_space) {
     EXPECT_NE(subject_fingerprint(other_tie, space), subject_fingerprint(was, space));
     EXPECT_NE(subject_fingerprint(other_tie, tie), subject_fingerprint(was, tie));
     EXPECT_EQ(subject_fingerprint(other_mat, tie), subject_fingerprint(was, tie));
+    EXPECT_NE(subject_fingerprint(other_mat, {"piece", "1"}), subject_fingerprint(was, {"piece", "1"}));
     EXPECT_NE(subject_fingerprint(other_mat, {"goods", ""}), subject_fingerprint(was, {"goods", ""}));
+}
+
+TEST(Fingerprint, neighbours_count_by_their_bounds) {
+    const std::string two = replaced(base, R"("mat": "24 x 36")", R"("corners": ["A", "B", "C"])");
+    const Subject panel{"panel", "1"};
+    const std::string was = subject_fingerprint(job(two), panel);
+    EXPECT_NE(subject_fingerprint(job(replaced(two, R"(["A", "B", "C"])", R"(["B", "C", "D"])")), panel),
+              was);
+    EXPECT_EQ(subject_fingerprint(job(replaced(two, R"("id": "2")", R"("id": "2", "studs": ["A"])")), panel),
+              was);
 }
 
 }  // namespace
