@@ -58,6 +58,59 @@ void cross_mark(Canvas& canvas, Vec2 at, double reach) {
     canvas.line(at - Vec2{0, reach}, at + Vec2{0, reach}, {0.2, ink::black, {}});
 }
 
+/// The arrow with its flag and their words in a strip 12 mm high, its right end at `right`.
+void witness_strip(Canvas& canvas, const PieceView& view, Vec2 right) {
+    constexpr double length = 17;
+    const double word = text_width_mm("BOW", type::least, Weight::semibold);
+    const Witness w = witness_at({right.x - word - 1.5 - length / 2, right.y}, length, view, {1, {0, 0}});
+    draw_witness(canvas, w, 0.7);
+    canvas.text({right.x, w.head.y + 1}, "BOW", type::least, Weight::semibold, Anchor::end);
+    canvas.text({w.flag.x - 1.5, w.flag.y + (w.flag.y > w.tail.y ? 0 : 2)}, "PORT", type::least,
+                Weight::semibold, Anchor::end);
+}
+
+/// Adds tiles until all hang together by their sides: a hole in the middle of a piece would else lie on sheets that
+/// nothing places. Each part is led to the first by the shortest way, along its row, then its column.
+void join_up(std::vector<bool>& kept, std::size_t rows, std::size_t columns) {
+    const auto part_of_first = [&] {
+        std::vector<bool> in(kept.size(), false);
+        std::vector<std::size_t> open;
+        for (std::size_t i = 0; i < kept.size() && open.empty(); ++i)
+            if (kept[i]) open.push_back(i), in[i] = true;
+        while (!open.empty()) {
+            const std::size_t i = open.back(), row = i / columns, column = i % columns;
+            open.pop_back();
+            const auto step = [&](bool there, std::size_t to) {
+                if (!there || !kept[to] || in[to]) return;
+                in[to] = true;
+                open.push_back(to);
+            };
+            step(row > 0, i - columns);
+            step(row + 1 < rows, i + columns);
+            step(column > 0, i - 1);
+            step(column + 1 < columns, i + 1);
+        }
+        return in;
+    };
+    for (std::vector<bool> first = part_of_first();; first = part_of_first()) {
+        std::size_t from = kept.size(), to = kept.size(), least = kept.size();
+        const auto apart = [](std::size_t a, std::size_t b) { return a > b ? a - b : b - a; };
+        for (std::size_t i = 0; i < kept.size(); ++i)
+            for (std::size_t k = 0; kept[i] && !first[i] && k < kept.size(); ++k) {
+                if (!first[k]) continue;
+                const std::size_t way = apart(i / columns, k / columns) + apart(i % columns, k % columns);
+                if (way < least) least = way, from = i, to = k;
+            }
+        if (from == kept.size()) return;
+        for (std::size_t c = std::min(from % columns, to % columns);
+             c <= std::max(from % columns, to % columns); ++c)
+            kept[from / columns * columns + c] = true;
+        for (std::size_t r = std::min(from / columns, to / columns);
+             r <= std::max(from / columns, to / columns); ++r)
+            kept[r * columns + to % columns] = true;
+    }
+}
+
 /// The map: every tile that is printed, with the lines of the piece over them.
 Page assembly_map(const PaperInput& in, const Piece& piece, const PieceView& view, const TilePlan& plan,
                   const PaperSize& size) {
@@ -81,7 +134,9 @@ Page assembly_map(const PaperInput& in, const Piece& piece, const PieceView& vie
         "meet, tape them, and cut the paper along the solid line. ";
     steps += view.from_back ? "The side you read lies up while you mark the back of the goods."
                             : "The side you read lies up while you mark the face of the goods.";
-    const std::vector<TextLine> lines = wrapped(steps, area.width(), type::body);
+    constexpr double beside = 44;  // for the arrow
+    const std::vector<TextLine> lines = wrapped(steps, area.width() - beside, type::body);
+    witness_strip(canvas, view, {area.max.x, area.min.y + 6});
     const double below = draw_lines(canvas, {area.min.x, area.min.y + type::body}, lines, type::body);
 
     Box grid;
@@ -126,22 +181,36 @@ TilePlan plan_tiles(const PaperInput& in, const PieceView& view, const PaperSize
     const Vec2 middle = 0.5 * (piece.min + piece.max);
     const Vec2 corner{middle.x - 0.5 * (step_x * static_cast<double>(plan.columns) + plan.overlap_mm),
                       middle.y + 0.5 * (step_y * static_cast<double>(plan.rows) + plan.overlap_mm)};
+    // Shared sides are computed once, from the grid, so that neighbours agree to the bit.
+    const auto box_at = [&](std::size_t row, std::size_t column) {
+        const double left = corner.x + step_x * static_cast<double>(column);
+        const double top = corner.y - step_y * static_cast<double>(row);
+        return Box{{left, top - plan.area.height()}, {left + plan.area.width(), top}};
+    };
+    std::vector<bool> kept;
     for (std::size_t row = 0; row < plan.rows; ++row)
         for (std::size_t column = 0; column < plan.columns; ++column) {
+            const Box box = box_at(row, column);
+            const auto any = [&](const Region& region) {
+                return !clip(region.outer, box).empty() ||
+                       std::any_of(region.holes.begin(), region.holes.end(),
+                                   [&](const Outline& hole) { return !clip(hole, box).empty(); });
+            };
+            kept.push_back(any(view.face) || any(view.backing));
+        }
+    join_up(kept, plan.rows, plan.columns);
+    const auto printed = [&](std::size_t row, std::size_t column) {  // below 0 wraps to beyond the last
+        return row < plan.rows && column < plan.columns && kept[row * plan.columns + column];
+    };
+    for (std::size_t row = 0; row < plan.rows; ++row)
+        for (std::size_t column = 0; column < plan.columns; ++column) {
+            if (!kept[row * plan.columns + column]) continue;
             TilePlan::Tile tile;
             tile.row = row;
             tile.column = column;
             tile.label = column_letters(row) + std::to_string(column + 1);
-            // Shared sides are computed once, from the grid, so that neighbours agree to the bit.
-            const double left = corner.x + step_x * static_cast<double>(column);
-            const double top = corner.y - step_y * static_cast<double>(row);
-            tile.box = {{left, top - plan.area.height()}, {left + plan.area.width(), top}};
-            const auto any = [&](const Region& region) {
-                if (!clip(region.outer, tile.box).empty()) return true;
-                return std::any_of(region.holes.begin(), region.holes.end(),
-                                   [&](const Outline& hole) { return !clip(hole, tile.box).empty(); });
-            };
-            if (!any(view.face) && !any(view.backing)) continue;
+            tile.box = box_at(row, column);
+            const double left = tile.box.min.x, top = tile.box.max.y;
             // Crosses on the middle of each overlap, a quarter from its ends: the same points for both neighbours.
             const double mid_left = left + 0.5 * plan.overlap_mm,
                          mid_right = left + step_x + 0.5 * plan.overlap_mm;
@@ -150,10 +219,10 @@ TilePlan plan_tiles(const PaperInput& in, const PieceView& view, const PaperSize
             for (const double share : {0.25, 0.75}) {
                 const double y = mid_top + share * (mid_bottom - mid_top);
                 const double x = mid_left + share * (mid_right - mid_left);
-                if (column > 0) tile.crosses.push_back({mid_left, y});
-                if (column + 1 < plan.columns) tile.crosses.push_back({mid_right, y});
-                if (row > 0) tile.crosses.push_back({x, mid_top});
-                if (row + 1 < plan.rows) tile.crosses.push_back({x, mid_bottom});
+                if (printed(row, column - 1)) tile.crosses.push_back({mid_left, y});
+                if (printed(row, column + 1)) tile.crosses.push_back({mid_right, y});
+                if (printed(row - 1, column)) tile.crosses.push_back({x, mid_top});
+                if (printed(row + 1, column)) tile.crosses.push_back({x, mid_bottom});
             }
             plan.tiles.push_back(std::move(tile));
         }
@@ -213,7 +282,8 @@ Sheet full_size_tiles(const PaperInput& in, const Piece& piece, const PaperSize&
         rule(canvas, {left + 1, under}, {1, 0}, plan.short_rule_mm);
         draw_fitted(canvas, {left + plan.short_rule_mm + 5, under + 1.2},
                     "it must be " + fixed(plan.short_rule_mm, 1) + " mm",
-                    right - left - plan.short_rule_mm - 5, type::least);
+                    right - left - plan.short_rule_mm - 45, type::least);
+        witness_strip(canvas, view, {right, under});
         const double beside = right + 6;
         rule(canvas, {beside, plan.area.min.y + 1}, {0, 1}, plan.long_rule_mm);
         const double middle = plan.area.min.y + 0.5 * plan.long_rule_mm;

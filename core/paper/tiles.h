@@ -12,7 +12,8 @@ namespace spile::paper {
 /// Tiles in rows from the top (A, B, ...) and columns from the left (1, 2, ...), in the space of the side that is marked.
 /// Guarantees:
 /// 1. Neighbours overlap by `overlap_mm`; a register cross of one stands at the same point in the other.
-/// 2. Every point of every cut line lies on a tile; tiles without a line are left out.
+/// 2. Every point of every cut line lies on a tile; tiles without a line are left out, but for those that join the others:
+///    all tiles hang together by their sides.
 struct TilePlan {
     struct Tile {
         std::size_t row = 0, column = 0;
