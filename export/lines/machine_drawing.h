@@ -25,7 +25,7 @@ struct MachineLine {
     std::string
         name;  ///< "outside", "hole 1", "stud S1", ...; tells the lines of one purpose and piece apart
     bool closed = false;
-    std::vector<Vertex> vertices;  ///< the last one's bulge is unused unless closed
+    std::vector<Vertex> vertices;  ///< two or more; the last one's bulge is unused unless closed
 };
 
 struct MachineText {

@@ -5,6 +5,7 @@
 
 #include "export/csv/points_csv.h"
 #include "export/dxf/dxf.h"
+#include "export/hpgl/hpgl.h"
 #include "export/pdf/pdf.h"
 #include "export/png/png.h"
 #include "export/svg/cut_svg.h"
@@ -24,6 +25,7 @@ std::map<std::string, std::string> every_file() {
             {"page svg", page_svg(sample::page(), sheet.title)},
             {"cut svg", cut_svg(drawing)},
             {"csv", points_csv(drawing)},
+            {"hpgl", hpgl_strips(drawing, HpglRange::wide)->at(0)},
             {"dxf", dxf_bytes(drawing)},
             {"dxf r12", dxf_bytes(drawing, DxfVersion::r12)}};
 }

@@ -50,6 +50,7 @@ const std::map<std::string, Room> kRooms = {
     {"export/svg", {{"core/base", "core/geom", "export/lines"}, {kDisplayList, kTextLayout}, {}}},
     {"export/dxf", {{"core/base", "core/geom", "export/lines"}, {}, {}}},
     {"export/csv", {{"core/base", "core/geom", "export/lines"}, {}, {}}},
+    {"export/hpgl", {{"core/base", "core/geom", "export/lines"}, {}, {}}},
     {"export/papers",
      {{"core/base", "core/geom", "core/paper", "export/lines", "export/pdf", "export/svg", "export/dxf",
        "export/csv"},
