@@ -4,23 +4,11 @@
 
 #include "core/base/check.h"
 #include "core/edging/trace.h"
-#include "core/edging/turning.h"
 #include "core/geom/intersect.h"
 #include "core/geom/measure_of.h"
 
 namespace spile {
 namespace {
-
-/// How far the face, and the backing, are cut outside edge k of a net outline (negative: inside), mm.
-double face_outside_mm(const Outline& net, std::size_t k, Finish finish, const FinishSettings& settings) {
-    if (finish == Finish::bound) return -settings.binding_growth_mm;
-    return flap_outside_mm(net, k, finish, settings);
-}
-
-double backing_outside_mm(Finish finish, const FinishSettings& settings) {
-    if (finish == Finish::bound) return -settings.binding_growth_mm;
-    return finish == Finish::turned ? -settings.face_thickness_mm : 0;
-}
 
 std::string name_of(const Panel& panel, const Outline& net, std::size_t k) {
     const std::size_t n = net.size();
@@ -56,13 +44,22 @@ void judge_flaps(const Panel& panel, const std::vector<Finish>& finishes, const 
 
 }  // namespace
 
+double face_outside_mm(Finish finish, const FinishSettings& settings) {
+    if (finish == Finish::bound) return -settings.binding_growth_mm;
+    return finish == Finish::turned ? settings.turn_mm : 0;
+}
+
+double backing_outside_mm(Finish finish, const FinishSettings& settings) {
+    return finish == Finish::bound ? -settings.binding_growth_mm : 0;
+}
+
 std::optional<OuterCuts> outer_cuts(const Panel& panel, const FinishSettings& settings, Reporter& report) {
     const Outline& net = panel.net_line.region.outer;
     const std::vector<Finish> finishes = finishes_along(net, panel.edges);
     std::vector<double> backing_out, beyond_backing;
-    for (std::size_t k = 0; k < net.size(); ++k) {
-        backing_out.push_back(backing_outside_mm(finishes[k], settings));
-        beyond_backing.push_back(face_outside_mm(net, k, finishes[k], settings) - backing_out.back());
+    for (const Finish f : finishes) {
+        backing_out.push_back(backing_outside_mm(f, settings));
+        beyond_backing.push_back(face_outside_mm(f, settings) - backing_out.back());
     }
     std::vector<Outline> backing = traced_offset(traced(net), backing_out);
     if (backing.size() != 1) {
@@ -83,15 +80,15 @@ std::optional<OuterCuts> outer_cuts(const Panel& panel, const FinishSettings& se
         return std::nullopt;
     }
     judge_flaps(panel, finishes, face.front(), settings, report);
+    restore_tags(face.front(), net);
+    restore_tags(backing.front(), net);
     return OuterCuts{std::move(face.front()), std::move(backing.front())};
 }
 
 std::vector<EdgeReport> edge_reports(const Panel& panel, const FinishSettings& settings) {
     const Outline& net = panel.net_line.unrounded;
     std::vector<double> outside;
-    const std::vector<Finish> finishes = finishes_along(net, panel.edges);
-    for (std::size_t k = 0; k < net.size(); ++k)
-        outside.push_back(face_outside_mm(net, k, finishes[k], settings));
+    for (const Finish f : finishes_along(net, panel.edges)) outside.push_back(face_outside_mm(f, settings));
     const std::vector<Outline> cuts = traced_offset(traced(net), outside);
 
     std::vector<EdgeReport> reports;

@@ -8,10 +8,14 @@
 
 namespace spile {
 
-/// The outer cut lines, boat space, traced: tags are indices of the edges of the net line.
+/// The outer cut lines, boat space, tags as on the net line.
 struct OuterCuts {
     Outline face, backing;
 };
+
+/// How far the face, and the backing, are cut outside the net line (negative: inside), mm.
+double face_outside_mm(Finish finish, const FinishSettings& settings);
+double backing_outside_mm(Finish finish, const FinishSettings& settings);
 
 /// On bad input: nothing, with a stop, where the cut line collapses or falls apart.
 std::optional<OuterCuts> outer_cuts(const Panel& panel, const FinishSettings& settings, Reporter& report);

@@ -5,8 +5,6 @@
 #include "core/edging/holes.h"
 #include "core/edging/piece.h"
 #include "core/edging/seams.h"
-#include "core/edging/trace.h"
-#include "core/edging/turning.h"
 #include "core/geom/measure_of.h"
 
 namespace spile {
@@ -20,10 +18,6 @@ void move_to_piece_space(Piece& piece) {
     piece.cut.backing = move(piece.cut.backing);
     piece.net = move(piece.net);
     for (Path& slit : piece.slits) slit = move(slit);
-    for (ReliefCut& cut : piece.relief) {
-        cut.notch = move(cut.notch);
-        cut.slit = move(cut.slit);
-    }
     for (Seam& seam : piece.seams) seam.path = move(seam.path);
     for (HoleReport& hole : piece.holes) hole.centre_mm = move(hole.centre_mm);
     for (Stud& stud : piece.studs) stud.at_mm = move(stud.at_mm);
@@ -36,24 +30,10 @@ std::optional<Piece> edge_piece(const Panel& panel, const FinishSettings& finish
     Piece piece;
     piece.id = panel.id;
     piece.name = panel.name;
-    piece.net = panel.net_line.region;
-    piece.edges = edge_reports(panel, finish);
-    const std::vector<Finish> finishes = finishes_along(piece.net.outer, panel.edges);
-    Turning turning = turn_edges({panel, finish, piece.net.outer, finishes, outer->face}, report);
-    piece.relief = std::move(turning.relief);
-    piece.turned_corners = std::move(turning.corners);
-    for (std::size_t i = 0; i < piece.edges.size(); ++i) {
-        EdgeReport& edge = piece.edges[i];
-        const EdgeReport& turned = turning.edges[i];
-        edge.turn_step = turned.turn_step;
-        edge.flap_mm = turned.flap_mm;
-        edge.relief_cuts = turned.relief_cuts;
-        edge.relief_pitch_mm = turned.relief_pitch_mm;
-    }
-    restore_tags(outer->face, piece.net.outer);
-    restore_tags(outer->backing, piece.net.outer);
     piece.cut.face.outer = std::move(outer->face);
     piece.cut.backing.outer = std::move(outer->backing);
+    piece.net = panel.net_line.region;
+    piece.edges = edge_reports(panel, finish);
     piece.studs = panel.studs;
 
     OuterSeams seams = outer_seams(panel, finish, report);
@@ -87,8 +67,6 @@ Result<std::vector<Piece>> edge_pieces(const std::vector<Panel>& panels, const F
                                        const RunContext& run, const LengthStyle& lengths) {
     Result<std::vector<Piece>> result;
     std::vector<Piece> pieces;
-    Reporter of_goods("", "/finish", lengths, result.findings);
-    judge_turn_settings(panels, finish, of_goods);
     int number = 0;
     for (const Panel& panel : panels) {
         if (run.cancelled()) break;

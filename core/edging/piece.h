@@ -26,34 +26,6 @@ struct EdgeReport {
     EdgePlan plan;
     double net_length_mm = 0;  ///< between the net corners as they would be unrounded
     double cut_length_mm = 0;
-    int turn_step = 0;    ///< turned edges: in which round it is folded and sewn, from 1; 0 where not turned
-    double flap_mm = 0;   ///< turned edges: what lies underneath, the turn less the backing's thickness
-    int relief_cuts = 0;  ///< along its curve
-    double relief_pitch_mm =
-        0;  ///< between two of them along the fold, where they are closest; 0 where there are none
-};
-
-/// A cut that lets the face of a turned edge fold flat. It is made when the piece has been cut out, before turning: the face
-/// cut line itself runs on undisturbed.
-struct ReliefCut {
-    enum class Kind {
-        corner_notch,  ///< goods taken out at an outside corner
-        corner_slit,   ///< slit into an inside corner
-        curve_notch,   ///< goods taken out where an outside curve has too much
-        curve_slit,    ///< slit where an inside curve has too little
-    };
-    Kind kind = Kind::corner_notch;
-    std::string at;  ///< the corner, or the edge as named
-    Outline notch;   ///< what is taken out, counter-clockwise; empty for a slit
-    Path slit;       ///< from the face cut toward the fold; empty for a notch
-};
-
-/// Two turned edges that meet at an outside corner: the flap of `under` is sewn first, that of `over` lies on it.
-struct TurnedCorner {
-    std::string at;
-    double angle_rad = 0;  ///< inside the panel
-    std::string under, over;
-    bool mitred = false;  ///< the flap over is cut to half the angle: a sharp corner would grow thick
 };
 
 /// A finished hole: net (backing) and face cuts are circles about one centre.
@@ -83,10 +55,8 @@ struct Piece {
     std::string name;
     Rigid piece_from_boat;
     CutLines cut;
-    Region net;                     ///< piece space
-    std::vector<Path> slits;        ///< of turned holes, piece space
-    std::vector<ReliefCut> relief;  ///< of turned edges, piece space
-    std::vector<TurnedCorner> turned_corners;
+    Region net;               ///< piece space
+    std::vector<Path> slits;  ///< piece space
     std::vector<Seam> seams;
     std::vector<EdgeReport> edges;
     std::vector<HoleReport> holes;

@@ -63,10 +63,7 @@ struct FinishSettings {
     double corner_allowance_mm =
         25.4 / 64;  ///< a corner whose rounding would move the line by less than this passes as an edge
     double stud_from_edge_mm = 25.4 * 3 / 4;  ///< a stud nearer to a finished edge than this is pointed out
-    double facet_mm = 25.4 / 32;   ///< how far the straight stretch between two slits may stand off the curve
-    double face_thickness_mm = 0;  ///< f: a turned face takes this much of the backing's edge
-    double backing_thickness_mm = 0;  ///< T: what a turn spends on going round the edge
-    bool backing_peels = true;  ///< the backing can be cut away from the face; else no edge can be turned
+    double facet_mm = 25.4 / 32;  ///< how far the straight stretch between two slits may stand off the curve
 };
 
 /// Faults of the settings themselves: a stop (code "finish-setting") for every measure that is not a number,

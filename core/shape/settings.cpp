@@ -29,8 +29,6 @@ std::vector<Finding> faults_of(const FinishSettings& finish, const LengthStyle& 
         {"corner_allowance", finish.corner_allowance_mm, true},
         {"stud_from_edge", finish.stud_from_edge_mm, true},
         {"facet", finish.facet_mm, false},
-        {"face_thickness", finish.face_thickness_mm, true},
-        {"backing_thickness", finish.backing_thickness_mm, true},
     };
     for (const Measure& m : measures) {
         const std::string name = m.name;
