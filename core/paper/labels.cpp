@@ -96,9 +96,11 @@ std::optional<LabelField::Placed> LabelField::place(const Ask& ask) {
             // The box touches the circle of radius `gap` about `at` from outside, in direction u.
             const double reach = std::min(std::fabs(u.x) > 0 ? half.x / std::fabs(u.x) : 1e9,
                                           std::fabs(u.y) > 0 ? half.y / std::fabs(u.y) : 1e9);
-            const Vec2 centre = ask.at + (gap + reach) * u;
-            const Placed place{
-                {centre - half, centre + half}, gap > ask.leader_from_mm, ask.at + gap * u, ask.at};
+            const Vec2 centre = ask.at + (ask.stop_mm + gap + reach) * u;
+            const Placed place{{centre - half, centre + half},
+                               gap > ask.leader_from_mm,
+                               ask.at + (ask.stop_mm + gap) * u,
+                               ask.at + ask.stop_mm * u};
             // Cheaper places only: what costs more need not be tested.
             const double cost = gap + 0.25 * std::abs(steps) * (1 + 0.1 * gap) + (place.leader ? 2 : 0);
             if (best && cost >= least) continue;

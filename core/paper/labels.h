@@ -33,13 +33,14 @@ class LabelField {
     void disturb(Vec2 a, Vec2 b, double cost) { lines_.push_back({a, b, cost}); }
 
     struct Ask {
-        double width = 0, height = 0;             ///< of the box
-        Vec2 at;                                  ///< what it names
-        Vec2 prefer{0, -1};                       ///< direction it would rather stand in, unit
-        double near_mm = 1.5;                     ///< gap between `at` and the box
-        double reach_mm = 30;                     ///< largest gap
-        double leader_from_mm = 4;                ///< a leader is drawn when the gap is larger
-        std::function<bool(const Box&)> allowed;  ///< further condition; may be empty
+        double width = 0, height = 0;               ///< of the box
+        Vec2 at;                                    ///< what it names
+        Vec2 prefer{0, -1};                         ///< direction it would rather stand in, unit
+        double near_mm = 1.5;                       ///< gap between `at` and the box
+        double reach_mm = 30;                       ///< largest gap
+        double leader_from_mm = 4;                  ///< a leader is drawn when the gap is larger
+        std::function<bool(const Box&)> allowed{};  ///< further condition; may be empty
+        double stop_mm = 0;  ///< gaps count, and leaders end, this far from `at`: the radius of a hole
     };
     struct Placed {
         Box box;

@@ -78,11 +78,12 @@ class Drawing {
     bool side_on_page(const Box& b) const;  ///< the middle of the box is inside the piece
     void white_under(const Box& box) { canvas_.fill(grown(box, -0.4), ink::white); }
     void lead(const LabelField::Placed& p);
-    /// Lines of text as one label; true when there was room.
+    /// Lines of text as one label; true when there was room. `stop`: radius about `at` that it and its leader keep off.
     bool note(const std::vector<NoteLine>& lines, Vec2 at, Vec2 prefer, double near, double reach,
-              std::function<bool(const Box&)> allowed);
+              double stop = 0);
     void marks();
-    void mark_number(std::size_t mark, Vec2 prefer);
+    void mark_number(std::size_t mark, Vec2 prefer, double stop = 0);
+    double hole_arm(const PlanHole& hole) const;  ///< half the cross over a hole, page mm
     void backing_letter(std::size_t mark, Vec2 prefer);
     void studs();
     void stud_notes();

@@ -34,11 +34,11 @@ void Drawing::lead(const LabelField::Placed& p) {
     if (p.leader) canvas_.line(p.from, lerp(p.to, p.from, 0.12), stroke::thin);
 }
 
-void Drawing::mark_number(std::size_t mark, Vec2 prefer) {
+void Drawing::mark_number(std::size_t mark, Vec2 prefer, double stop) {
     const std::string& name = plan_.marks[mark].name;
     const double radius = std::max(3.1, text_width_mm(name, kCircle, Weight::semibold) / 2 + 0.9);
-    const auto place =
-        field_.place({2 * radius, 2 * radius, page_(plan_.marks[mark].true_mm), prefer, 0.7, 26, 2.5, {}});
+    const auto place = field_.place(
+        {2 * radius, 2 * radius, page_(plan_.marks[mark].true_mm), prefer, 0.7, 26, 2.5, {}, stop});
     if (!place) return;  // the table and the order round the piece still name it
     lead(*place);
     const Vec2 c = 0.5 * (place->box.min + place->box.max);
@@ -46,11 +46,15 @@ void Drawing::mark_number(std::size_t mark, Vec2 prefer) {
     canvas_.text({c.x, c.y + kCircle * 0.727 / 2}, name, kCircle, Weight::semibold, Anchor::middle);
 }
 
+double Drawing::hole_arm(const PlanHole& hole) const {
+    const double largest = hole.circles.empty() ? 0 : hole.circles.back().true_radius_mm * page_.scale;
+    return std::max(3.0, largest + 1.5);
+}
+
 void Drawing::marks() {
     for (const PlanHole& h : plan_.holes) {
         const Vec2 c = page_(plan_.marks[h.centre].true_mm);
-        const double arm =
-            std::max(3.0, h.circles.empty() ? 3.0 : h.circles.back().true_radius_mm * page_.scale + 1.5);
+        const double arm = hole_arm(h);
         canvas_.line(c - Vec2{arm, 0}, c + Vec2{arm, 0}, stroke::thin);
         canvas_.line(c - Vec2{0, arm}, c + Vec2{0, arm}, stroke::thin);
         field_.keep_off(Box{c - 0.7 * Vec2{arm, arm}, c + 0.7 * Vec2{arm, arm}});
@@ -63,7 +67,7 @@ void Drawing::marks() {
             for (const std::size_t m : s.via) mark_number(m, outwards(l, m));
         }
     }
-    for (const PlanHole& h : plan_.holes) mark_number(h.centre, unit(Vec2{-1, -1}));
+    for (const PlanHole& h : plan_.holes) mark_number(h.centre, unit(Vec2{-1, -1}), hole_arm(h));
     for (const PlanSlit& s : plan_.slits) mark_number(s.from, {0, -1}), mark_number(s.to, {0, -1});
     for (const PlanLine& l : plan_.lines) {
         if (l.cut != Cut::backing_only) continue;
@@ -79,18 +83,17 @@ void Drawing::marks() {
 void Drawing::backing_letter(std::size_t mark, Vec2 prefer) {
     const Vec2 at = page_(plan_.marks[mark].true_mm);
     canvas_.disc(at, 0.8, stroke::thin, true, ink::black);
-    note({{plan_.marks[mark].name, kLetter, Weight::semibold}}, at, prefer, 0.9, 16, {});
+    note({{plan_.marks[mark].name, kLetter, Weight::semibold}}, at, prefer, 0.9, 16);
 }
 
 bool Drawing::note(const std::vector<NoteLine>& lines, Vec2 at, Vec2 prefer, double near, double reach,
-                   std::function<bool(const Box&)> allowed) {
+                   double stop) {
     double width = 0, height = 0;
     for (const NoteLine& l : lines) {
         width = std::max(width, text_width_mm(l.text, l.size, l.weight));
         height += l.size * type::line;
     }
-    const auto place =
-        field_.place({width + 0.8, height + 0.4, at, prefer, near, reach, 4, std::move(allowed)});
+    const auto place = field_.place({width + 0.8, height + 0.4, at, prefer, near, reach, 4, {}, stop});
     if (!place) return false;
     white_under(place->box);
     lead(*place);
@@ -110,9 +113,8 @@ void Drawing::hole_notes() {
         for (const PlanCircle& c : h.circles)
             lines.push_back({c.radius.text + "  " + name_of(c), kNote, Weight::regular});
         const Vec2 at = page_(plan_.marks[h.centre].true_mm);
-        const double radius = h.circles.empty() ? 0 : h.circles.back().true_radius_mm * page_.scale;
-        if (!note(lines, at, {1, 0}, radius + 2.5, radius + 45, {}) && lines.size() > 1)
-            note({lines.front()}, at, {1, 0}, radius + 2.5, radius + 45, {});
+        if (!note(lines, at, {1, 0}, 1, 45, hole_arm(h)) && lines.size() > 1)
+            note({lines.front()}, at, {1, 0}, 1, 45, hole_arm(h));
     }
 }
 
@@ -213,7 +215,7 @@ void Drawing::check_notes() {
         const Vec2 side = left_of(unit(b - a));
         for (const double t : {0.72, 0.28, 0.62, 0.38, 0.82, 0.18, 0.5})
             if (note({{words + c.reads.text, kNote, Weight::semibold}}, lerp(a, b, t),
-                     side.y < 0 ? side : -side, 0.8, 9, {}))
+                     side.y < 0 ? side : -side, 0.8, 9))
                 break;
     }
 }
@@ -230,8 +232,8 @@ void Drawing::studs() {
 void Drawing::stud_notes() {
     for (const Stud& s : plan_.view.studs) {
         const Vec2 c = page_(s.at_mm);
-        if (!note({{s.id + " aboard, not here", type::small, Weight::regular}}, c, {1, 0}, 2, 22, {}))
-            note({{s.id, type::small, Weight::regular}}, c, {1, 0}, 2, 22, {});
+        if (!note({{s.id + " aboard, not here", type::small, Weight::regular}}, c, {1, 0}, 2, 22))
+            note({{s.id, type::small, Weight::regular}}, c, {1, 0}, 2, 22);
     }
 }
 
@@ -252,7 +254,7 @@ void Drawing::line_names() {
         const Vec2 inside = unit(Vec2{(b - a).y, -(b - a).x});
         for (const double t : {0.5, 0.35, 0.65, 0.25, 0.75})
             if (note({{cut == Cut::through ? "CUT THROUGH" : "BACKING ONLY", type::small, Weight::semibold}},
-                     lerp(a, b, t), cut == Cut::through ? -inside : inside, 1.2, 9, {}))
+                     lerp(a, b, t), cut == Cut::through ? -inside : inside, 1.2, 9))
                 break;
     }
 }

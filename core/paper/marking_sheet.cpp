@@ -8,9 +8,9 @@ namespace spile {
 namespace paper {
 namespace {
 
-constexpr double kRow = 7.9;           ///< pitch of the table of marks
-constexpr double kLeastDrawing = 112;  ///< height under which the steps go overleaf
-constexpr double kSideTable = 76;      ///< width of the table beside the drawing
+constexpr double kRow = 7.9;          ///< pitch of the table of marks
+constexpr double kLeastDrawing = 74;  ///< height a drawing needs to be read
+constexpr double kSideTable = 76;     ///< width of the table beside the drawing
 constexpr double kColumnGap = 7;
 
 /// Steps set in two columns, none broken over them.
@@ -137,45 +137,51 @@ class Composer {
         const double notes = notes_height(width);
         const double table = MarkTable::height(rows_, 0, rows_.size());
 
+        // One page when the drawing keeps at least half the size it has with a page of its own: the table under the
+        // drawing or beside it, the steps below. Else the steps go overleaf; and the table with them when the drawing
+        // would still be much the smaller for it.
         const Box page = flow.area();
-        const double with_steps = page.max.y - notes - steps.height - 3;
-        const Box under{page.min, {page.max.x, with_steps - table - 3}};
+        const double end = page.max.y - notes, with_steps = end - steps.height - 3;
+        const double long_table = MarkTable::head + kRow * static_cast<double>(rows_.size()) + 1;
         const Box beside{page.min, {page.max.x - kSideTable - 6, with_steps}};
-        const Box alone{page.min, {page.max.x, with_steps}};
-        const Box whole{page.min, {page.max.x, page.max.y - notes}};
+        const auto over = [&](double low) { return Box{page.min, {page.max.x, low}}; };
         const auto scale = [&](const Box& area, bool possible) {
-            return possible && area.height() >= kLeastDrawing * 0.7 ? marking_scale(area, plan_, piece_)
-                                                                    : 0.0;
+            return possible && area.height() >= kLeastDrawing ? marking_scale(area, plan_, piece_) : 0.0;
         };
-        // One page when the drawing keeps most of the size it would have without the table.
-        const double s_alone = scale(alone, alone.height() >= kLeastDrawing);
-        const double s_under = scale(under, true);
-        const double s_beside =
-            scale(beside, MarkTable::head + kRow * static_cast<double>(rows_.size()) + 1 <= beside.height());
-        const bool one_page = std::max(s_under, s_beside) >= 0.6 * s_alone && std::max(s_under, s_beside) > 0;
-        const bool steps_here = one_page || s_alone > 0;
-        const Box drawing = one_page ? (s_beside > s_under ? beside : under) : steps_here ? alone : whole;
+        const double s_whole = marking_scale(over(end), plan_, piece_);
+        const double s_beside = scale(beside, long_table <= beside.height());
+        const double s_under = scale(over(with_steps - table - 3), true);
+        const double s_table = scale(over(end - table - 3), true);
+        const bool one_page = std::max(s_under, s_beside) >= 0.5 * s_whole;
+        const bool table_beside = one_page && s_beside > s_under;
+        const bool table_under = !table_beside && (one_page || s_table >= 0.75 * s_whole);
 
+        Box drawing = over((one_page ? with_steps : end) - (table_under ? table + 3 : 0));
         Box spare;  // under the table, when that stands beside the drawing
-        if (one_page && s_beside > s_under)
-            spare = {{page.max.x - kSideTable,
-                      page.min.y + MarkTable::head + kRow * static_cast<double>(rows_.size()) + 4},
-                     {page.max.x, with_steps}};
+        if (table_beside) {
+            drawing = beside;
+            spare = {{page.max.x - kSideTable, page.min.y + long_table + 3}, {page.max.x, with_steps}};
+        }
         draw_marking(flow.canvas(), drawing, spare, plan_, piece_);
         flow.skip(drawing.height());
-        if (one_page && s_beside > s_under)
+        if (table_beside)
             MarkTable::draw_block(flow.canvas(),
                                   {{page.max.x - kSideTable, page.min.y}, {page.max.x, with_steps}}, rows_, 0,
                                   rows_.size());
-        else if (one_page) {
+        if (table_under) {
             MarkTable::draw(flow.canvas(), {{page.min.x, flow.y() + 1}, {page.max.x, flow.y() + 1 + table}},
                             rows_, 0, rows_.size());
             flow.skip(table + 3);
         }
-        if (steps_here) draw_steps(flow, steps);
+        if (one_page) draw_steps(flow, steps);
         draw_notes(flow, width);
-        if (!one_page) table_overleaf(flow);
-        if (!steps_here) steps_overleaf(flow, width);
+        if (one_page) return flow.finish();
+        if (!table_under) table_overleaf(flow);
+        if (table_under || steps.height + 6 > flow.left()) flow.new_page();
+        if (steps.height + 6 <= flow.left())
+            draw_steps(flow, steps);
+        else
+            steps_overleaf(flow, width);
         return flow.finish();
     }
 
@@ -200,7 +206,6 @@ class Composer {
 
     /// One column of steps over as many pages as it takes.
     void steps_overleaf(Flow& flow, double width) {
-        if (flow.left() < 40) flow.new_page();
         flow.heading("In this order");
         const std::vector<std::string> steps = steps_of(plan_, piece_, in_);
         for (std::size_t i = 0; i < steps.size(); ++i) {

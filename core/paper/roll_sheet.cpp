@@ -313,7 +313,7 @@ class RollSheet {
         const auto plain_weight = Weight::regular;
         draw_table(flow,
                    {{"piece", 0.7, Anchor::start, bold, 1},
-                    {"name", 2.2, Anchor::start, plain_weight, 1},
+                    {"name", 2.4, Anchor::start, plain_weight, 2},
                     {"its datum at", 1.2, Anchor::start, plain_weight, 1},
                     {"lies along", 1.3, Anchor::start, bold, 1},
                     {"across", 1.3, Anchor::start, bold, 1},
