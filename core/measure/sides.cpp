@@ -323,6 +323,13 @@ class Sides {
         }
     }
 
+    bool tied(int p, int q) const {
+        return std::any_of(net_.of_point[p].begin(), net_.of_point[p].end(), [&](int i) {
+            const Observation& o = net_.observations[i];
+            return o.kind == Kind::distance && (o.p == q || o.a == q);
+        });
+    }
+
     void doubts(const Places& places) const {
         std::vector<Places> said;
         for (const Mirrorable& m : parts_) {
@@ -345,7 +352,9 @@ class Sides {
             if (d.mm < kOneShape_mm || known || there.broken > 0 || there.outside > here.outside) continue;
             say_.about_point("shape-in-doubt", Severity::stop, name(d.p),
                              "The readings fit two shapes equally well.",
-                             "Tie " + name(d.p) + " to " + name(d.q) + ": it will read about " +
+                             (tied(d.p, d.q) ? "Tape " + name(d.p) + "\u2013" + name(d.q) + " again"
+                                             : "Tie " + name(d.p) + " to " + name(d.q)) +
+                                 ": it will read about " +
                                  say_.size(distance(places.at[d.p], places.at[d.q])) + " as drawn, " +
                                  say_.size(distance(other.at[d.p], other.at[d.q])) + " in the other shape.");
             said.push_back(other);
