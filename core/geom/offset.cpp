@@ -110,6 +110,28 @@ std::vector<Outline> offset_by(const Outline& outline, const std::vector<double>
         both_passes(chain, distances, {join, options.mitre_limit, false, options.keep_voids}, noise));
 }
 
+#ifdef SPILE_CHECKS
+/// The guarantee of round joins, and half of that of mitres, asked place by place of every edge there was. Shapes for which
+/// that would take longer than a moment are taken on trust.
+bool keeps_its_distance(const Outline& outline, const std::vector<Outline>& moved, double d, Join join) {
+    constexpr std::size_t kMostPairs = 4096;
+    std::size_t edges = 0;
+    for (const Outline& part : moved) edges += part.size();
+    if (edges * outline.size() > kMostPairs) return true;
+    const double bound = offset_error_mm(largest(outline) + std::fabs(d));
+    for (const Outline& part : moved) {
+        for (std::size_t k = 0; k < part.size(); ++k) {
+            for (const Vec2 p : {part.vertices[k].p, midpoint_of(part.edge(k))}) {
+                const double away = nearest_on(outline, p).distance;
+                if (away < std::fabs(d) - bound) return false;
+                if (join == Join::round && away > std::fabs(d) + bound) return false;
+            }
+        }
+    }
+    return true;
+}
+#endif
+
 }  // namespace
 
 double offset_error_mm(double largest_coordinate_mm) {
@@ -117,7 +139,10 @@ double offset_error_mm(double largest_coordinate_mm) {
 }
 
 std::vector<Outline> offset(const Outline& outline, double distance_mm, const OffsetOptions& options) {
-    return offset_by(outline, std::vector<double>(outline.size(), distance_mm), options, options.join);
+    std::vector<Outline> moved =
+        offset_by(outline, std::vector<double>(outline.size(), distance_mm), options, options.join);
+    SPILE_SLOW_CHECK(keeps_its_distance(outline, moved, distance_mm, options.join));
+    return moved;
 }
 
 std::vector<Outline> offset_each(const Outline& outline, const std::vector<double>& distances_mm,
