@@ -1,4 +1,31 @@
-// spile-bench: the kernels against the clock. Nothing here passes or fails; --benchmark_filter=NAME runs some.
+// spile-bench: the kernels against the clock, and single runs on published data. Nothing here passes or fails.
 #include <benchmark/benchmark.h>
 
-BENCHMARK_MAIN();
+#include <cstdio>
+
+#include "bench/commands.h"
+
+namespace {
+
+const spile::BenchCommand kCommands[] = {
+    {"layout",
+     "INSTANCE.json [--seconds N | --rounds N] [--threads T] [--seed S] [--locked] [--clock wall|cpu] "
+     "[--out RESULT.json]",
+     spile::layout_command},
+};
+
+}  // namespace
+
+int main(int argc, char** argv) {
+    for (const spile::BenchCommand& command : kCommands) {
+        if (argc < 2 || std::string(argv[1]) != command.name) continue;
+        const int code = command.run(std::vector<std::string>(argv + 2, argv + argc));
+        if (code == 2) std::fprintf(stderr, "usage: spile-bench %s %s\n", command.name, command.usage);
+        return code;
+    }
+    benchmark::Initialize(&argc, argv);
+    if (benchmark::ReportUnrecognizedArguments(argc, argv)) return 2;
+    benchmark::RunSpecifiedBenchmarks();
+    benchmark::Shutdown();
+    return 0;
+}

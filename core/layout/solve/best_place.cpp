@@ -3,29 +3,43 @@
 #include <algorithm>
 #include <cmath>
 
+#include "core/layout/solve/wide.h"
+
 namespace spile::lay {
 namespace {
-
-// The same arithmetic for every processor; only the width of the vectors differs.
-#if defined(__x86_64__) && defined(__linux__) && !defined(__SANITIZE_ADDRESS__)
-#define SPILE_WIDE __attribute__((target_clones("avx512f", "avx2", "default"), optimize("O3")))
-#else
-#define SPILE_WIDE
-#endif
-
-SPILE_WIDE void add_row(float* __restrict to, const float* __restrict from, float weight, int count) {
-    for (int i = 0; i < count; ++i) to[i] += weight * from[i];
-}
-
-SPILE_WIDE float least_of_row(const float* row, int count) {
-    float least = 1e30F;
-    for (int i = 0; i < count; ++i) least = row[i] < least ? row[i] : least;
-    return least;
-}
 
 constexpr int kBlock = 8;          // cells of the raster that compete for one candidate, each way
 constexpr int kSteps = 8;          // of following a place downhill
 constexpr std::size_t kTries = 5;  // corners tried exactly at each step
+
+SPILE_WIDE void add_raster(float* __restrict to, int to_stride, const float* __restrict from, int from_stride,
+                           float weight, int columns, int rows) {
+    for (int j = 0; j < rows; ++j) {
+        for (int i = 0; i < columns; ++i) to[i] += weight * from[i];
+        to += to_stride;
+        from += from_stride;
+    }
+}
+
+/// Least value of every block of kBlock by kBlock, row by row. Requires: stride a multiple of kBlock, padding high.
+SPILE_WIDE void least_of_blocks(const float* __restrict from, int stride, int rows, float* __restrict column,
+                                float* __restrict out) {
+    for (int j0 = 0; j0 < rows; j0 += kBlock) {
+        const int count = rows - j0 < kBlock ? rows - j0 : kBlock;
+        for (int i = 0; i < stride; ++i) column[i] = from[i];
+        for (int j = 1; j < count; ++j)
+            for (int i = 0; i < stride; ++i) {
+                const float v = from[j * stride + i];
+                column[i] = v < column[i] ? v : column[i];
+            }
+        for (int i = 0; i < stride; i += kBlock) {
+            float least = column[i];
+            for (int k = 1; k < kBlock; ++k) least = column[i + k] < least ? column[i + k] : least;
+            *out++ = least;
+        }
+        from += kBlock * stride;
+    }
+}
 
 }  // namespace
 
@@ -43,8 +57,11 @@ void PlaceFinder::add_up(const Places& places, int item, const float* weights, i
     const double cell = fields_.cell(), per_cell = 1 / cell;
     nx_ = static_cast<int>(std::floor((range.max_x - range.min_x) * per_cell)) + 1;
     ny_ = static_cast<int>(std::floor((range.max_y - range.min_y) * per_cell)) + 1;
-    stride_ = (nx_ + 15) / 16 * 16;
+    stride_ = (nx_ + kBlock - 1) / kBlock * kBlock;
     sum_.assign(static_cast<std::size_t>(stride_) * static_cast<std::size_t>(ny_), 0.0F);
+    for (int row = 0; row < ny_ && stride_ > nx_; ++row)
+        std::fill(&sum_[static_cast<std::size_t>(row * stride_ + nx_)],
+                  &sum_[static_cast<std::size_t>(row * stride_)] + stride_, 1e30F);
     for (std::size_t j = 0; j < places.size(); ++j) {
         if (static_cast<int>(j) == item) continue;
         const DBox& box = fields_.box(places[j].shape, shape);
@@ -57,39 +74,34 @@ void PlaceFinder::add_up(const Places& places, int item, const float* weights, i
         const int j0 = static_cast<int>(std::floor((at.y - range.min_y) * per_cell + 0.5)) + r.y0;
         const int from_i = std::max(0, -i0), to_i = std::min(r.nx, nx_ - i0);
         const int from_j = std::max(0, -j0), to_j = std::min(r.ny, ny_ - j0);
-        if (to_i <= from_i) continue;
-        for (int row = from_j; row < to_j; ++row)
-            add_row(
-                &sum_[static_cast<std::size_t>(row + j0) * static_cast<std::size_t>(stride_) + i0 + from_i],
-                r.values + static_cast<std::size_t>(row) * r.nx + from_i, weights[j], to_i - from_i);
+        if (to_i <= from_i || to_j <= from_j) continue;
+        add_raster(&sum_[static_cast<std::size_t>((from_j + j0) * stride_ + i0 + from_i)], stride_,
+                   r.values + static_cast<std::size_t>(from_j * r.nx + from_i), r.nx, weights[j],
+                   to_i - from_i, to_j - from_j);
     }
 }
 
 void PlaceFinder::lowest(const Range& range, int shape) {
-    const auto worst = [&] { return lows_.size() < candidates_ ? 1e30F : lows_.back().value; };
-    for (int j0 = 0; j0 < ny_; j0 += kBlock)
-        for (int i0 = 0; i0 < nx_; i0 += kBlock) {
-            const int i1 = std::min(nx_, i0 + kBlock), j1 = std::min(ny_, j0 + kBlock);
-            float least = 1e30F;
-            for (int j = j0; j < j1; ++j)
-                least =
-                    std::min(least, least_of_row(&sum_[static_cast<std::size_t>(j) * stride_ + i0], i1 - i0));
-            if (least >= worst()) continue;
-            for (int j = j0; j < j1; ++j)
-                for (int i = i0; i < i1; ++i)
-                    if (sum_[static_cast<std::size_t>(j) * stride_ + i] == least) {
-                        if (lows_.size() == candidates_) lows_.pop_back();
-                        const Low low{least,
-                                      shape,
-                                      {range.min_x + i * fields_.cell(), range.min_y + j * fields_.cell()}};
-                        lows_.insert(
-                            std::upper_bound(lows_.begin(), lows_.end(), low,
-                                             [](const Low& a, const Low& b) { return a.value < b.value; }),
-                            low);
-                        j = j1;
-                        break;
-                    }
-        }
+    const int across = stride_ / kBlock, down = (ny_ + kBlock - 1) / kBlock;
+    column_.resize(static_cast<std::size_t>(stride_));
+    blocks_.resize(static_cast<std::size_t>(across * down));
+    least_of_blocks(sum_.data(), stride_, ny_, column_.data(), blocks_.data());
+    for (int b = 0; b < across * down; ++b) {
+        const float least = blocks_[static_cast<std::size_t>(b)];
+        if (lows_.size() == candidates_ && least >= lows_.back().value) continue;
+        if (lows_.size() == candidates_) lows_.pop_back();
+        int i = b % across * kBlock, j = b / across * kBlock;
+        const int i0 = i;
+        while (sum_[static_cast<std::size_t>(j * stride_ + i)] != least)
+            if (++i == i0 + kBlock) {
+                i = i0;
+                ++j;
+            }
+        const Low low{least, shape, {range.min_x + i * fields_.cell(), range.min_y + j * fields_.cell()}};
+        lows_.insert(std::upper_bound(lows_.begin(), lows_.end(), low,
+                                      [](const Low& u, const Low& v) { return u.value < v.value; }),
+                     low);
+    }
 }
 
 double PlaceFinder::loss_here(DPoint p, double enough) const {

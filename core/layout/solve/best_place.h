@@ -60,7 +60,7 @@ class PlaceFinder {
 
     const FieldTable& fields_;
     std::size_t candidates_;
-    std::vector<float> sum_;
+    std::vector<float> sum_, column_, blocks_;
     int nx_ = 0, ny_ = 0, stride_ = 0;
     struct Low {
         float value;

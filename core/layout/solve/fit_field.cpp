@@ -78,6 +78,19 @@ double FitField::signed_distance(const Side& s, double x, double y, Contact& out
     return d;
 }
 
+/// Whether the sides go round a point. Unlike the nearest side's word this does not hang on the finest detail.
+bool FitField::winds_round(double x, double y) const {
+    int winding = 0;
+    for (const Side& s : sides_) {
+        const double by = s.ay + s.length * s.uy;
+        if ((s.ay <= y) == (by <= y)) continue;
+        const double across = s.ux * (y - s.ay) - s.uy * (x - s.ax);
+        if (s.ay <= y && across > 0) ++winding;
+        if (s.ay > y && across < 0) --winding;
+    }
+    return winding != 0;
+}
+
 /// Halves the part until it is one cell; sides that are nearest nowhere in it are left behind on the way.
 void FitField::fill(const Part& part) {
     const double cx = (x0_ + 0.5 * (part.i0 + part.i1 - 1)) * cell_,
@@ -94,9 +107,7 @@ void FitField::fill(const Part& part) {
         near[k] = {std::sqrt(distance2(sides_[part.sides[k]], cx, cy)), part.sides[k]};
         if (near[k].distance < best.distance) best = near[k];
     }
-    Contact contact;
-    signed_distance(sides_[best.side], cx, cy, contact);
-    const bool inside = contact.depth > 0, clear = best.distance > reach;
+    const bool inside = winds_round(cx, cy), clear = best.distance > reach;
     if (clear && !inside) return;
     std::vector<std::uint16_t> kept;
     if (part.i1 - part.i0 > 1 || part.j1 - part.j0 > 1) {

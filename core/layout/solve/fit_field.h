@@ -58,6 +58,7 @@ class FitField {
     /// Signed: positive inside. Foot and direction in `out`.
     static double signed_distance(const Side& s, double x, double y, Contact& out);
     static double distance2(const Side& s, double x, double y);
+    bool winds_round(double x, double y) const;
     void fill(const Part& part);
     std::uint32_t code_at(DPoint p) const;
 

@@ -8,6 +8,8 @@ namespace {
 
 namespace cl = ClipperLib;
 
+constexpr double kTidy = 1.5;  // units; crossings are rounded to whole ones
+
 /// Direction order counter-clockwise from +x; exact.
 int half_of(IPoint d) {
     return d.y > 0 || (d.y == 0 && d.x > 0) ? 0 : 1;
@@ -124,7 +126,7 @@ Polys to_polys(const cl::Paths& paths) {
         Poly p;
         p.reserve(path.size());
         for (const cl::IntPoint& q : path) p.push_back({q.X, q.Y});
-        p = cleaned(p);
+        p = tidied(p, kTidy);
         if (!p.empty()) out.push_back(std::move(p));
     }
     return out;

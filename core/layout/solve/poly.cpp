@@ -1,6 +1,7 @@
 #include "core/layout/solve/poly.h"
 
 #include <algorithm>
+#include <cmath>
 #include <polyclipping/clipper.hpp>
 
 namespace spile::lay {
@@ -39,6 +40,36 @@ Poly cleaned(const Poly& poly) {
     }
     if (out.size() < 3) out.clear();
     return out;
+}
+
+Poly tidied(const Poly& poly, double units) {
+    const auto off_segment = [](IPoint a, IPoint b, IPoint p) {
+        const double dx = static_cast<double>(b.x - a.x), dy = static_cast<double>(b.y - a.y);
+        const double px = static_cast<double>(p.x - a.x), py = static_cast<double>(p.y - a.y);
+        const double length2 = dx * dx + dy * dy;
+        const double t = length2 > 0 ? std::clamp((px * dx + py * dy) / length2, 0.0, 1.0) : 0.0;
+        const double ex = px - t * dx, ey = py - t * dy;
+        return std::sqrt(ex * ex + ey * ey);
+    };
+    Poly out = cleaned(poly);
+    for (std::size_t kept = 0, i = 0; out.size() >= 3 && kept < out.size();) {
+        const std::size_t n = out.size();
+        i %= n;
+        const IPoint before = out[(i + n - 1) % n], here = out[i], after = out[(i + 1) % n];
+        const bool back = dot(here - before, after - here) < 0;
+        const bool straight = !back && off_segment(before, after, here) <= units;
+        const bool spike =
+            back && (off_segment(before, here, after) <= units || off_segment(here, after, before) <= units);
+        if (straight || spike) {
+            out.erase(out.begin() + static_cast<std::ptrdiff_t>(i));
+            i = i + n - 2;  // look at the neighbour before again
+            kept = 0;
+        } else {
+            ++i;
+            ++kept;
+        }
+    }
+    return cleaned(out);
 }
 
 bool is_convex(const Poly& poly) {

@@ -47,6 +47,10 @@ IBox box_of(const Poly& poly);
 /// Without repeated points, points on a straight run and spikes; empty when nothing is left.
 Poly cleaned(const Poly& poly);
 
+/// Without points that stand within `units` of the straight run past them, and without spikes thinner than that: what
+/// rounding leaves behind where outlines are united.
+Poly tidied(const Poly& poly, double units);
+
 bool is_convex(const Poly& poly);  ///< of a cleaned counter-clockwise polygon
 Poly hull_of(const Poly& poly);
 

@@ -1,86 +1,119 @@
 #include "core/layout/solve/separate.h"
 
 #include <algorithm>
+#include <cmath>
+
+#include "core/layout/solve/wide.h"
 
 namespace spile::lay {
 namespace {
 
-constexpr std::size_t kCandidates = 6;
-constexpr float kLeastGrowth = 1.2F,
-                kMostGrowth = 2.0F;  // of a weight in one pass, by the share of the worst overlap
-constexpr float kDecay = 0.95F;
+// So that a weight never overflows however long a pair stays stuck.
+constexpr float kMostWeight = 1e12F;
+constexpr std::size_t kHaltEvery = 16;  // items between two looks at `halt`
+
+SPILE_WIDE void grow_weights(float* __restrict weight, const float* __restrict base,
+                             const float* __restrict depth, std::size_t count, float least, float slope,
+                             float decay) {
+    for (std::size_t k = 0; k < count; ++k) {
+        const float grown = weight[k] * (least + slope * depth[k]);
+        const float shrunk = weight[k] * decay;
+        const float w = depth[k] > 0 ? grown : shrunk;
+        const float low = w > base[k] ? w : base[k];
+        weight[k] = low < kMostWeight ? low : kMostWeight;
+    }
+}
+
+SPILE_WIDE float sum_of_products(const float* __restrict a, const float* __restrict b, std::size_t count) {
+    // Eight running sums, so that the order of additions is the same for every width of vector.
+    float sum[8] = {};
+    std::size_t k = 0;
+    for (; k + 8 <= count; k += 8)
+        for (std::size_t m = 0; m < 8; ++m) sum[m] += a[k + m] * b[k + m];
+    for (; k < count; ++k) sum[0] += a[k] * b[k];
+    return ((sum[0] + sum[1]) + (sum[2] + sum[3])) + ((sum[4] + sum[5]) + (sum[6] + sum[7]));
+}
+
+SPILE_WIDE float greatest(const float* a, std::size_t count) {
+    float most = 0;
+    for (std::size_t k = 0; k < count; ++k) most = a[k] > most ? a[k] : most;
+    return most;
+}
 
 }  // namespace
 
-Separator::Separator(const FieldTable& fields)
+double hull_area(const Problem& problem, int item) {
+    return area_of(hull_of(problem.shapes[problem.items[item].shapes[0]].outer));
+}
+
+Separator::Separator(const FieldTable& fields, const SeparateSettings& settings)
     : fields_(fields),
+      settings_(settings),
       n_(fields.problem().items.size()),
-      tolerance_(fields.problem().slack_units),
-      finder_(fields, kCandidates),
+      finder_(fields, settings.candidates),
+      base_(n_ * n_),
       depth_(n_ * n_, 0),
-      weight_(n_ * n_, 1) {}
+      weight_(n_ * n_) {
+    std::vector<double> size(n_);
+    double mean = 0;
+    for (std::size_t i = 0; i < n_; ++i) {
+        // A power of a half or its halves by square roots alone keeps the bits the same everywhere.
+        size[i] = std::pow(hull_area(fields.problem(), static_cast<int>(i)), settings.size_power);
+        mean += size[i] / static_cast<double>(n_);
+    }
+    for (std::size_t i = 0; i < n_; ++i)
+        for (std::size_t j = 0; j < n_; ++j)
+            base_[i * n_ + j] = static_cast<float>(std::sqrt(size[i] * size[j]) / mean);
+}
 
 void Separator::start(const Places& places, double length) {
     length_ = length;
-    forget();
-    put(places);
+    weight_ = base_;
+    Places inside = places;
+    for (Place& p : inside) {
+        const IBox& box = fields_.problem().boxes[p.shape];
+        p.at.x = std::max(std::min(p.at.x, length - static_cast<double>(box.max_x)),
+                          -static_cast<double>(box.min_x));
+    }
+    put(inside);
 }
 
-void Separator::forget() {
-    std::fill(weight_.begin(), weight_.end(), 1.0F);
+float Separator::depth_of(std::size_t i, std::size_t j) const {
+    const DPoint d = places_[j].at - places_[i].at;
+    if (!fields_.box(places_[i].shape, places_[j].shape).holds(d)) return 0;
+    const double depth = fields_.field(places_[i].shape, places_[j].shape).depth(d);
+    return depth <= fields_.problem().slack_units ? 0.0F : static_cast<float>(depth);
 }
 
 void Separator::put(const Places& places) {
     places_ = places;
-    total_ = 0;
     for (std::size_t i = 0; i < n_; ++i)
-        for (std::size_t j = i + 1; j < n_; ++j) {
-            const DPoint d = places_[j].at - places_[i].at;
-            double depth = 0;
-            if (fields_.box(places_[i].shape, places_[j].shape).holds(d))
-                depth = fields_.field(places_[i].shape, places_[j].shape).depth(d);
-            if (depth <= tolerance_) depth = 0;
-            depth_[i * n_ + j] = depth_[j * n_ + i] = depth;
-            total_ += depth;
-        }
+        for (std::size_t j = i + 1; j < n_; ++j) depth_[i * n_ + j] = depth_[j * n_ + i] = depth_of(i, j);
+    total_ = 0.5 * sum_of_products(depth_.data(), base_.data(), n_ * n_);
 }
 
 void Separator::measure_row(std::size_t item) {
-    for (std::size_t j = 0; j < n_; ++j) {
-        if (j == item) continue;
-        const DPoint d = places_[item].at - places_[j].at;
-        double depth = 0;
-        if (fields_.box(places_[j].shape, places_[item].shape).holds(d))
-            depth = fields_.field(places_[j].shape, places_[item].shape).depth(d);
-        if (depth <= tolerance_) depth = 0;
-        depth_[item * n_ + j] = depth_[j * n_ + item] = depth;
-    }
-}
-
-double Separator::overlap_of(std::size_t item) const {
-    double sum = 0;
-    for (std::size_t j = 0; j < n_; ++j) sum += depth_[item * n_ + j];
-    return sum;
+    for (std::size_t j = 0; j < n_; ++j)
+        if (j != item) depth_[item * n_ + j] = depth_[j * n_ + item] = depth_of(j, item);
 }
 
 double Separator::weighted(std::size_t item) const {
-    double sum = 0;
-    for (std::size_t j = 0; j < n_; ++j) sum += depth_[item * n_ + j] * weight_[item * n_ + j];
-    return sum;
+    return sum_of_products(&depth_[item * n_], &weight_[item * n_], n_);
 }
 
-void Separator::pass(Random& random) {
+void Separator::pass(Random& random, const std::function<bool()>& halt) {
     order_.clear();
     for (std::size_t i = 0; i < n_; ++i)
-        if (overlap_of(i) > 0) order_.push_back(i);
+        if (weighted(i) > 0) order_.push_back(i);
     random.shuffle(order_);
+    std::size_t looked_at = 0;
     for (std::size_t item : order_) {
         const double now = weighted(item);
         if (now <= 0) continue;  // came free meanwhile
-        ++tries;
+        if (++looked_at % kHaltEvery == 0 && halt && halt()) break;
+        ++tries_;
         const auto found = finder_.least(places_, static_cast<int>(item), &weight_[item * n_], length_, now);
         if (found.loss >= now) continue;
-        ++moves;
         places_[item] = found.place;
         measure_row(item);
     }
@@ -88,23 +121,11 @@ void Separator::pass(Random& random) {
 }
 
 void Separator::reweigh() {
-    double worst = 0;
-    total_ = 0;
-    for (std::size_t i = 0; i < n_; ++i)
-        for (std::size_t j = i + 1; j < n_; ++j) {
-            worst = std::max(worst, depth_[i * n_ + j]);
-            total_ += depth_[i * n_ + j];
-        }
+    total_ = 0.5 * sum_of_products(depth_.data(), base_.data(), n_ * n_);
+    const float worst = greatest(depth_.data(), n_ * n_);
     if (worst <= 0) return;
-    for (std::size_t i = 0; i < n_; ++i)
-        for (std::size_t j = i + 1; j < n_; ++j) {
-            float& w = weight_[i * n_ + j];
-            const double depth = depth_[i * n_ + j];
-            w = depth > 0
-                    ? w * (kLeastGrowth + (kMostGrowth - kLeastGrowth) * static_cast<float>(depth / worst))
-                    : std::max(1.0F, w * kDecay);
-            weight_[j * n_ + i] = w;
-        }
+    grow_weights(weight_.data(), base_.data(), depth_.data(), n_ * n_, settings_.least_growth,
+                 (settings_.most_growth - settings_.least_growth) / worst, settings_.decay);
 }
 
 }  // namespace spile::lay

@@ -1,0 +1,18 @@
+// What spile-bench can do besides running its benchmarks: `spile-bench NAME ...`.
+#pragma once
+
+#include <string>
+#include <vector>
+
+namespace spile {
+
+struct BenchCommand {
+    const char* name;
+    const char* usage;
+    int (*run)(const std::vector<std::string>& arguments);  ///< without the name; gives the exit code
+};
+
+/// INSTANCE.json [--seconds N | --rounds N] [--threads T] [--seed S] [--locked] [--clock wall|cpu] [--out RESULT.json]
+int layout_command(const std::vector<std::string>& arguments);
+
+}  // namespace spile

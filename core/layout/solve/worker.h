@@ -1,0 +1,60 @@
+// One line of search: a state machine that can be stopped and taken up between passes.
+#pragma once
+
+#include <functional>
+#include <vector>
+
+#include "core/layout/solve/separate.h"
+
+namespace spile::lay {
+
+/// What a worker tries next when it has a layout or has failed; found by trial, see docs/design/layout.md.
+struct WorkerSettings {
+    double shrink = 0.001;        ///< of the best length, for the next target
+    int patience = 200;           ///< passes without an improvement by `worth` before a strike
+    int strikes = 3;              ///< before a failure
+    double worth = 0.98;          ///< an overlap below this share of the least so far is an improvement
+    double exchange_share = 0.5;  ///< of the items, the largest, that may be exchanged to disturb
+};
+
+class Worker {
+  public:
+    Worker(const FieldTable& fields, const SeparateSettings& separate, const WorkerSettings& settings,
+           std::uint64_t seed);
+
+    /// Goes on from a legal layout: the next target is a little shorter.
+    void adopt(const Places& best, double length);
+
+    /// Passes until `tries` items have been looked at, a shorter layout is found or `halt` answers true.
+    void work(long tries, const std::function<bool()>& halt);
+
+    const Places& best() const { return best_; }
+    double best_length() const { return best_length_; }
+    double target() const { return separator_.length(); }
+
+  private:
+    struct Failure {
+        Places places;
+        double total;
+    };
+
+    void begin(const Places& places, double target);
+    void succeeded();
+    void failed();
+    Places disturbed(Places places);
+
+    const FieldTable& fields_;
+    const Problem& problem_;
+    WorkerSettings settings_;
+    Random random_;
+    Separator separator_;
+    Places best_;
+    double best_length_ = 0;
+    std::vector<int> by_size_;       ///< items, largest first
+    std::vector<Failure> failures_;  ///< at the present target, least overlap first
+    Places least_;                   ///< of this attempt
+    double least_total_ = 0, least_at_strike_ = 0;
+    int idle_ = 0, strikes_ = 0;
+};
+
+}  // namespace spile::lay
