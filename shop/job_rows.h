@@ -1,0 +1,14 @@
+// Jobs within a transaction that does more than that. Inside of shop/.
+#pragma once
+
+#include "shop/database.h"
+#include "shop/jobs.h"
+
+namespace spile::shop {
+
+JobHead read_head(Database& database, Id job);
+Id insert_job(Database& database, const NewJob& job);
+/// As append_revision says.
+JobHead insert_revision(Database& database, const NewRevision& revision);
+
+}  // namespace spile::shop
