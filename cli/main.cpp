@@ -82,7 +82,11 @@ Exit run(int argc, char** argv) {
     } catch (const CLI::CallForVersion&) {
         return print("spile " SPILE_VERSION "\n") ? all_well : not_read;
     } catch (const CLI::ParseError& error) {
-        complain("spile: " + harmless(error.what()) + "\n\n" + kOverview);
+        const bool no_command = app.get_subcommands().empty() && argc > 1 && argv[1][0] != '-';
+        complain("spile: " +
+                 (no_command ? "there is no command \"" + harmless(argv[1]) + "\"; these are:"
+                             : harmless(error.what())) +
+                 "\n\n" + kOverview);
         return not_read;
     }
     if (checking->parsed()) return check(check_options);
