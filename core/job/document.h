@@ -10,6 +10,7 @@
 #include "core/job/json_with_lines.h"
 #include "core/layout/layout.h"
 #include "core/measure/survey.h"
+#include "core/paper/paper_settings.h"
 #include "core/shape/panel.h"
 #include "core/takeoff/takeoff.h"
 
@@ -48,6 +49,7 @@ struct Job {
     FinishSettings finish;
     Clearances clearances;
     TakeoffSettings takeoff;
+    PaperSettings papers;
     std::vector<SpaceInput> spaces;
     std::vector<PanelInput> panels;  ///< those without a fault
     std::size_t panels_said = 0;     ///< how many the document names

@@ -43,6 +43,7 @@ class JobReader {
     void read_finish(Section& root);
     void read_clearances(Section& root);
     void read_sewing(Section& root);
+    void read_papers(Section& root);
     void read_defaults(Section& root);
 
     // read_spaces.cpp

@@ -37,8 +37,26 @@ inline constexpr KeyTable finish_keys{"finish",
                                         {"facet"}}}};
 inline constexpr KeyTable clearances_keys{"clearances", {{{"wall"}, {"lid"}, {"reveal"}}}};
 inline constexpr KeyTable panel_clearances_keys{"the clearances of a panel", {{{"wall"}, {"lid"}}}};
-inline constexpr KeyTable sewing_keys{
-    "sewing", {{{"stitches_per_inch"}, {"stitch_length"}, {"thickness"}, {"thread_waste"}}}};
+inline constexpr KeyTable sewing_keys{"sewing",
+                                      {{{"stitches_per_inch"},
+                                        {"stitch_length"},
+                                        {"thickness"},
+                                        {"thread_waste"},
+                                        {"thread"},
+                                        {"needle"},
+                                        {"throat_width"},
+                                        {"throat_height"},
+                                        {"binder_passes"}}}};
+inline constexpr KeyTable papers_keys{"papers",
+                                      {{{"sheets"},
+                                        {"tiles"},
+                                        {"strip_width"},
+                                        {"rule_measured"},
+                                        {"dry_fit"},
+                                        {"included"},
+                                        {"not_included"},
+                                        {"care"},
+                                        {"warranty"}}}};
 inline constexpr KeyTable defaults_keys{"defaults",
                                         {{{"finish"}, {"measured"}, {"situation"}, {"corner_radius"}}}};
 
@@ -85,6 +103,7 @@ inline constexpr KeyTable job_keys{"a job",
                                      {"finish", &finish_keys},
                                      {"clearances", &clearances_keys},
                                      {"sewing", &sewing_keys},
+                                     {"papers", &papers_keys},
                                      {"defaults", &defaults_keys},
                                      {"spaces", &space_keys},
                                      {"panels", &panel_keys},

@@ -126,6 +126,7 @@ Result<Job> JobReader::read() {
     read_finish(root);
     read_clearances(root);
     read_sewing(root);
+    read_papers(root);
     read_defaults(root);
     read_spaces(root);
     read_panels(root);

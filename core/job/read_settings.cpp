@@ -1,6 +1,9 @@
 // Goods, finish, clearances, sewing and defaults: the shop's measures.
+#include <algorithm>
+
 #include "core/base/text.h"
 #include "core/job/job_reader.h"
+#include "core/job/json_faults.h"
 
 namespace spile {
 namespace {
@@ -15,6 +18,10 @@ constexpr LengthRule thickness{0, false, 100};
 constexpr LengthRule small{0, false, 1'000};
 constexpr LengthRule small_above_nothing{0, true, 1'000};
 constexpr LengthRule stitch{0.5, false, 25};
+constexpr LengthRule throat{0, false, 3'000};
+constexpr LengthRule strip{200, false,
+                           5'000};  // room for a rule and a piece of some size; the widest plotters
+constexpr LengthRule rule{0, true, 1'000};
 
 }  // namespace
 
@@ -100,6 +107,61 @@ void JobReader::read_sewing(Section& root) {
     }
     section.length("thickness", job_.units, takeoff.sewn_thickness_mm, thickness);
     section.number("thread_waste", takeoff.thread_waste, 0, 2, "", "Write it as a share: 0.15 is 15 %.");
+
+    SewingNotes& notes = job_.papers.sewing;
+    section.text("thread", notes.thread, TextRule::line);
+    section.text("needle", notes.needle, TextRule::line);
+    section.length("throat_width", job_.units, notes.throat_width_mm, throat);
+    section.length("throat_height", job_.units, notes.throat_height_mm, throat);
+    section.length("binder_passes", job_.units, notes.binder_passes_mm, thickness);
+    notes.stitch_mm = 1 / takeoff.thread_stitches_per_mm;
+}
+
+void JobReader::read_papers(Section& root) {
+    const auto at = root.find("papers");
+    if (!at) return;
+    Section section(faults_, *at, papers_keys, {"job", ""});
+    PaperSettings& papers = job_.papers;
+    // Words of a list, each one of those that are known.
+    const auto read_words = [&](const char* key, const std::vector<std::string>& known, const auto& take) {
+        const auto list = section.list(key, 100);
+        if (!list) return;
+        for (std::size_t i = 0; i < (*list)->items.size(); ++i) {
+            const auto word = read_text(faults_, list->item(i), section.subject(), key, TextRule::id);
+            if (!word) continue;
+            const auto found = std::find(known.begin(), known.end(), *word);
+            if (found != known.end()) {
+                take(static_cast<std::size_t>(found - known.begin()));
+                continue;
+            }
+            section.stop("unknown-word", list->item(i),
+                         in_quotes(key) + " holds " + in_quotes(*word) + ", which is none of " +
+                             list_words(known) + ".",
+                         did_you_mean(*word, known) + "Write one of them.");
+        }
+    };
+    std::vector<std::string> kinds, sizes;
+    for (int k = 0; k < paper_kinds; ++k) kinds.push_back(word_for(static_cast<PaperKind>(k)));
+    const std::vector<PaperSize> known_sizes{a4(), a3(), letter(), tabloid()};
+    for (const PaperSize& size : known_sizes) sizes.push_back(size.name);
+    if (section.has("sheets")) papers.sheets.clear();
+    read_words("sheets", kinds, [&](std::size_t i) { papers.sheets.push_back(static_cast<PaperKind>(i)); });
+    read_words("tiles", sizes, [&](std::size_t i) { papers.tiles.push_back(known_sizes[i]); });
+    section.length("strip_width", job_.units, papers.strip_width_mm, strip);
+    section.length("rule_measured", Unit::mm, papers.rule_measured_mm, rule);
+    section.flag("dry_fit", papers.dry_fit);
+    section.text("included", papers.included, TextRule::notes);
+    section.text("not_included", papers.not_included, TextRule::notes);
+    section.text("care", papers.care, TextRule::notes);
+    section.text("warranty", papers.warranty, TextRule::notes);
+    if (papers.rule_measured_mm < 190 || papers.rule_measured_mm > 210) {
+        section.stop("rule-far-off", *section.find("rule_measured"),
+                     "The 200.0 mm rule measured " + length_words(papers.rule_measured_mm, Unit::mm) +
+                         " as printed; more than a twentieth off is a page fitted to its paper.",
+                     "Print at 100 %, without fitting to the page, and measure again.",
+                     {{"measured", papers.rule_measured_mm, "mm"}, {"limit", 210, "mm"}});
+        papers.rule_measured_mm = 200;
+    }
 }
 
 void JobReader::read_defaults(Section& root) {

@@ -111,12 +111,15 @@ PaperInput paper_input(const Job& job, const Derived& derived) {
     in.mark_on_back = job.mark_on != MarkOn::face;
     in.lengths = lengths_of(job);
     in.bench_paper = job.paper == Paper::a4 ? a4() : letter();
+    in.settings = job.papers;
     in.goods = &job.goods;
     in.finish = &job.finish;
     in.panels = &derived.panels;
     in.pieces = &derived.pieces;
     if (derived.layout) in.layout = &*derived.layout;
     if (derived.takeoff) in.takeoff = &*derived.takeoff;
+    for (const auto& [id, survey] : derived.surveys)
+        in.spaces.push_back({id, survey.verdict, survey.missing, survey.advice});
     for (const Finding& f : derived.findings) {
         if (f.severity != Severity::stop) in.findings.push_back(f);
     }

@@ -9,7 +9,8 @@
 namespace spile::paper {
 namespace {
 
-constexpr double kScaleBar = 58;  ///< room for the scale bar and its words
+constexpr double kScaleBar = 58;   ///< room for the scale bar and its words
+constexpr double kLeaderRoom = 3;  ///< between two sizes for the leader of one in the row under them
 
 }  // namespace
 
@@ -103,8 +104,15 @@ bool Drawing::has_backing_lines() const {
 void Drawing::lay_out(const std::vector<Rung>& overs, const std::vector<Rung>& ups) {
     const double row = type::figure * (kTop + kDeep) + 0.4;
     double left = 0, tall = 0, wide = 0;
+    double rows[2] = {0, 0};
     for (const Rung& r : ups) left = std::max(left, rung_width(r));
-    for (const Rung& r : overs) tall = std::max(tall, rung_width(r)), wide += rung_width(r) + 3;
+    for (std::size_t i = 0; i < overs.size(); ++i) {
+        const double width = rung_width(overs[i]);
+        tall = std::max(tall, width);
+        wide += width + 3;
+        rows[i % 2] += width + 3;
+    }
+    rows[0] += kLeaderRoom * static_cast<double>(overs.size() / 2);
     const double clear = 9;  // for the numbers of the marks
 
     // The running sizes get room unless the drawing would suffer; then the table alone has them.
@@ -114,12 +122,14 @@ void Drawing::lay_out(const std::vector<Rung>& overs, const std::vector<Rung>& u
     const double right = clear + kept_.x;
     const double across = area_.width() - left_ - right;
     show_overs_ = wide <= across + clear                              ? Overs::level
+                  : std::max(rows[0], rows[1]) <= across + clear      ? Overs::two_rows
                   : row * static_cast<double>(overs.size()) <= across ? Overs::upright
                                                                       : Overs::none;
     if (tall > area_.height() * 0.3 && show_overs_ == Overs::upright) show_overs_ = Overs::none;
-    const double below = show_overs_ == Overs::level     ? row + 5
-                         : show_overs_ == Overs::upright ? tall + 5
-                                                         : clear;
+    const double below = show_overs_ == Overs::level      ? row + 5
+                         : show_overs_ == Overs::two_rows ? 2 * row + 6
+                         : show_overs_ == Overs::upright  ? tall + 5
+                                                          : clear;
     const Box inner{{area_.min.x + left_, top_ + clear + kept_.y},
                     {area_.max.x - right, area_.max.y - below - 2}};
     Box drawing = plan_.box;
@@ -165,7 +175,44 @@ void Drawing::draw_ups(const std::vector<Rung>& ups) {
     }
 }
 
+void Drawing::over_tick(Vec2 tick, double x, double top, const Rung& r) {
+    canvas_.chain({{x, top + 0.4}, {x, low_ + 4}, {tick.x, low_ + 1.6}, tick}, stroke::thin);
+    guide(tick, r, true);
+}
+
+void Drawing::draw_overs_in_two_rows(const std::vector<Rung>& overs) {
+    const double row = type::figure * (kTop + kDeep) + 0.4, top = low_ + 5;
+    const double right = area_.max.x - kept_.x;
+    // The upper row: sizes, and between them the leaders that go on down.
+    std::vector<Interval> upper;
+    for (std::size_t i = 0; i < overs.size(); ++i)
+        upper.push_back(
+            {zero_x_ + overs[i].mm * page_.scale, i % 2 == 0 ? rung_width(overs[i]) + 3 : kLeaderRoom});
+    const auto places = spread(upper, 0, zero_x_ - 1, right);
+    if (!places) return;
+    std::vector<Interval> lower;
+    for (std::size_t i = 1; i < overs.size(); i += 2) lower.push_back({(*places)[i], rung_width(overs[i])});
+    const auto under = spread(lower, 3, zero_x_ - 1, right);
+    if (!under) return;
+    for (std::size_t i = 0; i < overs.size(); ++i) {
+        const Rung& r = overs[i];
+        const double half = rung_width(r) / 2, x = (*places)[i];
+        const Vec2 tick{upper[i].wanted, low_};
+        if (i % 2 == 0) {
+            rung_text(r, {x - half, top + 0.8 + type::figure * kTop}, 0);
+            over_tick(tick, x, top, r);
+        } else {
+            const double middle = (*under)[i / 2], second = top + row + 1;
+            rung_text(r, {middle - half, second + 0.8 + type::figure * kTop}, 0);
+            over_tick(tick, x, top + row - 1.4, r);
+            canvas_.chain({{x, top + row - 1}, {middle, second + 0.4}}, stroke::thin);
+        }
+    }
+    field_.keep_off(Box{{area_.min.x, top - 1}, {area_.max.x, area_.max.y}});
+}
+
 void Drawing::draw_overs(const std::vector<Rung>& overs) {
+    if (show_overs_ == Overs::two_rows) return draw_overs_in_two_rows(overs);
     const double height = type::figure * (kTop + kDeep);
     const bool level = show_overs_ == Overs::level;
     std::vector<Interval> wanted;
@@ -181,12 +228,7 @@ void Drawing::draw_overs(const std::vector<Rung>& overs) {
             rung_text(r, {middle - rung_width(r) / 2, top + 0.8 + type::figure * kTop}, 0);
         else
             rung_text(r, {middle + type::figure * (kTop - kDeep) / 2, top + 1 + rung_width(r)}, 90);
-        canvas_.chain({{middle, top + 0.4},
-                       {middle, top - 1},
-                       {wanted[i].wanted, low_ + 1.6},
-                       {wanted[i].wanted, low_}},
-                      stroke::thin);
-        guide({wanted[i].wanted, low_}, r, true);
+        over_tick({wanted[i].wanted, low_}, middle, top, r);
     }
     field_.keep_off(Box{{area_.min.x, top - 1}, {area_.max.x, area_.max.y}});
 }

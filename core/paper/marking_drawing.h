@@ -43,7 +43,7 @@ class Drawing {
     Vec2 needs() const;
 
   private:
-    enum class Overs { none, level, upright };
+    enum class Overs { none, level, two_rows, upright };
 
     // How large, and the two datum lines (marking_drawing.cpp).
     std::vector<Rung> rungs(bool over) const;  ///< ascending, one for each printed size
@@ -56,6 +56,9 @@ class Drawing {
     void zero();                                      ///< one zero, where the two lines cross
     void draw_ups(const std::vector<Rung>& ups);      ///< at the left, each beside its height
     void draw_overs(const std::vector<Rung>& overs);  ///< below, level or upright
+    void draw_overs_in_two_rows(
+        const std::vector<Rung>& overs);  ///< below, every second one under the others
+    void over_tick(Vec2 tick, double x, double top, const Rung& r);
     void rung_text(const Rung& r, Vec2 at, double angle);
     /// Dotted from a tick across to the furthest of its marks; left out when there would be too many to follow.
     void guide(Vec2 tick, const Rung& r, bool over);

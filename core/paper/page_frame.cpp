@@ -3,17 +3,7 @@
 #include <algorithm>
 
 #include "core/base/check.h"
-
-namespace spile {
-
-PaperSize a4() {
-    return {"A4", 210, 297};
-}
-PaperSize letter() {
-    return {"Letter", 215.9, 279.4};
-}
-
-}  // namespace spile
+#include "core/base/text.h"
 
 namespace spile::paper {
 namespace {
@@ -201,64 +191,114 @@ std::vector<Page> Flow::finish() {
     return out;
 }
 
+namespace {
+
+/// Columns side by side, and how their rows are set.
+class Grid {
+  public:
+    using Cells = std::vector<std::vector<TextLine>>;
+
+    Grid(double x, double width_mm, const std::vector<Column>& columns, double size_mm)
+        : x_(x), all_(width_mm), columns_(columns), size_(size_mm) {
+        double shares = 0;
+        for (const Column& c : columns) shares += c.share;
+        for (const Column& c : columns) {
+            left_.push_back(x);
+            width_.push_back(width_mm * c.share / shares);
+            x += width_.back();
+        }
+    }
+
+    static constexpr double head_height = type::small * type::line + 2.6;
+
+    void head(Canvas& canvas, double y) const {
+        for (std::size_t i = 0; i < columns_.size(); ++i)
+            draw_fitted(canvas, {at(i), y + type::small}, columns_[i].head, width_[i] - 2 * kPad, type::small,
+                        Weight::regular, columns_[i].anchor);
+        const double line = y + head_height - 0.6;
+        canvas.line({x_, line}, {x_ + all_, line}, {0.5, ink::black, {}});
+    }
+    Cells set(const std::vector<std::string>& row) const {
+        SPILE_CHECK(row.size() == columns_.size());
+        Cells cells;
+        for (std::size_t i = 0; i < columns_.size(); ++i)
+            cells.push_back(wrapped_at_most(row[i], width_[i] - 2 * kPad, size_, columns_[i].most_lines,
+                                            columns_[i].weight));
+        return cells;
+    }
+    double height(const Cells& cells) const {
+        std::size_t most = 1;
+        for (const auto& cell : cells) most = std::max(most, cell.size());
+        return static_cast<double>(most) * size_ * type::line + size_ * (kRow - type::line) + 0.8;
+    }
+    void row(Canvas& canvas, double top, const Cells& cells) const {
+        for (std::size_t i = 0; i < columns_.size(); ++i) {
+            double y = top + size_;
+            for (const TextLine& line : cells[i]) {
+                const double start = columns_[i].anchor == Anchor::end ? at(i) - line.width_mm : at(i);
+                draw_lines(canvas, {start, y}, {line}, size_);
+                y += size_ * type::line;
+            }
+        }
+        const double end = top + height(cells) - 0.3;
+        canvas.line({x_, end}, {x_ + all_, end}, {0.12, ink::black, {}});
+    }
+
+  private:
+    static constexpr double kPad = 1.5;
+    double at(std::size_t i) const {
+        return columns_[i].anchor == Anchor::end ? left_[i] + width_[i] - kPad : left_[i] + kPad;
+    }
+
+    double x_, all_;
+    const std::vector<Column>& columns_;
+    double size_;
+    std::vector<double> left_, width_;
+};
+
+}  // namespace
+
 void draw_table(Flow& flow, const std::vector<Column>& columns,
                 const std::vector<std::vector<std::string>>& rows, double size_mm) {
-    constexpr double pad = 1.5;
-    double shares = 0;
-    for (const Column& c : columns) shares += c.share;
-    std::vector<double> left, width;
-    double x = flow.area().min.x;
-    for (const Column& c : columns) {
-        left.push_back(x);
-        width.push_back(flow.area().width() * c.share / shares);
-        x += width.back();
-    }
-    const double head_height = type::small * type::line + 2;
-    const double leading = size_mm * type::line;
-    const double gap = size_mm * (kRow - type::line) + 0.8;
-
-    const auto at = [&](std::size_t i) {
-        return columns[i].anchor == Anchor::end ? left[i] + width[i] - pad : left[i] + pad;
-    };
+    const Grid grid(flow.area().min.x, flow.area().width(), columns, size_mm);
     const auto head = [&] {
-        for (std::size_t i = 0; i < columns.size(); ++i)
-            draw_fitted(flow.canvas(), {at(i), flow.y() + type::small}, columns[i].head, width[i] - 2 * pad,
-                        type::small, Weight::regular, columns[i].anchor);
-        flow.skip(head_height);
-        flow.canvas().line({flow.area().min.x, flow.y()}, {flow.area().max.x, flow.y()},
-                           {0.4, ink::black, {}});
-        flow.skip(0.6);
+        grid.head(flow.canvas(), flow.y());
+        flow.skip(Grid::head_height);
     };
-
-    flow.need(head_height + leading + gap);
+    flow.need(Grid::head_height + 2 * size_mm * kRow);
     head();
-    for (const std::vector<std::string>& row : rows) {
-        SPILE_CHECK(row.size() == columns.size());
-        std::vector<std::vector<TextLine>> cells;
-        std::size_t most = 1;
-        for (std::size_t i = 0; i < columns.size(); ++i) {
-            cells.push_back(wrapped_at_most(row[i], width[i] - 2 * pad, size_mm, columns[i].most_lines,
-                                            columns[i].weight));
-            most = std::max(most, cells.back().size());
-        }
-        const double height = static_cast<double>(most) * leading + gap;
+    for (const auto& row : rows) {
+        const Grid::Cells cells = grid.set(row);
+        const double height = grid.height(cells);
         if (flow.left() < height) {
             flow.new_page();
             head();
         }
-        for (std::size_t i = 0; i < columns.size(); ++i) {
-            double y = flow.y() + size_mm;
-            for (const TextLine& line : cells[i]) {
-                const double start = columns[i].anchor == Anchor::end ? at(i) - line.width_mm : at(i);
-                draw_lines(flow.canvas(), {start, y}, {line}, size_mm);
-                y += leading;
-            }
-        }
+        grid.row(flow.canvas(), flow.y(), cells);
         flow.skip(height);
-        flow.canvas().line({flow.area().min.x, flow.y() - 0.3}, {flow.area().max.x, flow.y() - 0.3},
-                           {0.12, ink::black, {}});
     }
     flow.skip(2);
+}
+
+double table_height(double width_mm, const std::vector<Column>& columns,
+                    const std::vector<std::vector<std::string>>& rows, double size_mm) {
+    const Grid grid(0, width_mm, columns, size_mm);
+    double height = Grid::head_height;
+    for (const auto& row : rows) height += grid.height(grid.set(row));
+    return height;
+}
+
+double draw_table(Canvas& canvas, Vec2 top_left, double width_mm, const std::vector<Column>& columns,
+                  const std::vector<std::vector<std::string>>& rows, double size_mm) {
+    const Grid grid(top_left.x, width_mm, columns, size_mm);
+    grid.head(canvas, top_left.y);
+    double y = top_left.y + Grid::head_height;
+    for (const auto& row : rows) {
+        const Grid::Cells cells = grid.set(row);
+        grid.row(canvas, y, cells);
+        y += grid.height(cells);
+    }
+    return y;
 }
 
 std::string side_words(bool on_back) {
@@ -276,6 +316,13 @@ std::string units_words(const LengthStyle& style) {
 std::string length_words(double mm, LengthStyle style) {
     style.with_unit = true;
     return print_length(mm, style).text;
+}
+
+std::string stitch_words(double stitch_mm, const LengthStyle& style) {
+    if (style.unit != Unit::inch) return fixed(stitch_mm, 1) + " mm";
+    std::string count = fixed(25.4 / stitch_mm, 1);
+    if (count.size() > 2 && count.substr(count.size() - 2) == ".0") count.resize(count.size() - 2);
+    return count + " to the inch (" + fixed(stitch_mm, 1) + " mm)";
 }
 
 std::string joined(const std::string& a, const std::string& between, const std::string& b) {

@@ -140,6 +140,13 @@ struct Column {
 };
 void draw_table(Flow& flow, const std::vector<Column>& columns,
                 const std::vector<std::vector<std::string>>& rows, double size_mm = type::body);
+/// The same in a place of its own, on this page alone; returns where it ends.
+double draw_table(Canvas& canvas, Vec2 top_left, double width_mm, const std::vector<Column>& columns,
+                  const std::vector<std::vector<std::string>>& rows, double size_mm = type::body);
+double table_height(double width_mm, const std::vector<Column>& columns,
+                    const std::vector<std::vector<std::string>>& rows, double size_mm = type::body);
+/// Pitch of rows of one line, ems; the last line of a page is a little higher.
+inline constexpr double kTableRow = 1.7;
 
 // --- words --------------------------------------------------------------------------------------------------
 
@@ -149,6 +156,8 @@ std::string side_words(bool on_back);
 std::string units_words(const LengthStyle& style);
 /// A length with its unit, "56 1⁄4 in".
 std::string length_words(double mm, LengthStyle style);
+/// "6 stitches to the inch (4.2 mm)" or "4.0 mm".
+std::string stitch_words(double stitch_mm, const LengthStyle& style);
 std::string joined(const std::string& a, const std::string& between,
                    const std::string& b);  ///< of two that may be empty
 

@@ -11,6 +11,7 @@ namespace spile {
 namespace paper {
 namespace {
 
+constexpr double kKey = 19;           ///< over the roll: the arrow, and what is used and bought
 constexpr double kRulerHeight = 7;    ///< under a strip: running sizes from the cut end
 constexpr double kLeastScale = 0.03;  ///< page mm per mm: below it a strip goes on overleaf instead
 
@@ -43,10 +44,20 @@ class RollSheet {
         text.bar_right = goods_.name;
         text.foot_left = "Cut end at the left, near edge at the bottom";
         text.foot_right = "Blades: cut away from the hand, board under the goods.";
-        const PaperSize paper = landscape(in_.bench_paper);
-        Flow flow(paper, text);
+        const auto room = [&](const PaperSize& paper, double table) {
+            const Box box = content_box(paper, true);
+            return choose_strips(box.width() - 4, box.height() - kKey - 2 - table).scale;
+        };
+        // The table under the picture, on whichever way of the paper shows the roll larger; overleaf when the picture
+        // would be much the smaller for it.
+        const PaperSize upright = in_.bench_paper, across = landscape(in_.bench_paper);
+        const double with_table = std::max(room(upright, places_height()), room(across, places_height()));
+        const double alone = room(across, 0);
+        const bool one_page = with_table >= 0.7 * alone && with_table >= kLeastScale;
+        const bool turned = !one_page || room(across, places_height()) >= with_table;
+        Flow flow(turned ? across : upright, text);
         draw_key(flow);
-        draw_strips(flow);
+        draw_strips(flow, one_page ? places_height() : 0);
         draw_places(flow);
         return flow.finish();
     }
@@ -63,7 +74,6 @@ class RollSheet {
 
     /// The arrow, and what is used and bought, in one line over the roll.
     void draw_key(Flow& flow) {
-        constexpr double height = 15;
         const Vec2 at{flow.area().min.x + 27, flow.y() + 7};
         PieceView direction;
         direction.to_bow = {1, 0};
@@ -84,8 +94,8 @@ class RollSheet {
                             " from the cut end and " + strong("across") + " from that edge.";
         x += 8;
         draw_lines(flow.canvas(), {x, flow.y() + type::body},
-                   wrapped_at_most(words, flow.area().max.x - x, type::body, 2), type::body);
-        flow.skip(height);
+                   wrapped_at_most(words, flow.area().max.x - x, type::body, 3), type::body);
+        flow.skip(kKey);
     }
 
     std::string bought_words() const {
@@ -118,8 +128,8 @@ class RollSheet {
         return best;
     }
 
-    void draw_strips(Flow& flow) {
-        const double height = flow.left() - 2, width = flow.area().width() - 4;
+    void draw_strips(Flow& flow, double kept) {
+        const double height = flow.left() - 2 - kept, width = flow.area().width() - 4;
         const Strips strips = choose_strips(width, height);
         const double strip_height = strips.scale * goods_.usable_width_mm + kRulerHeight + 2;
         for (std::size_t i = 0; i < strips.count; ++i) {
@@ -295,34 +305,36 @@ class RollSheet {
         if (shows_bought && to >= length_) figure(length_, buy, Weight::semibold);
     }
 
+    static constexpr double kPlaces = type::table * 0.8;
+
+    /// What the table and its heading take when names stay on one line and nothing was passed over.
+    double places_height() const {
+        return 24 + kTableRow * kPlaces * static_cast<double>(pieces_.size()) +
+               type::small * type::line * 2 * static_cast<double>(in_.overrides.size());
+    }
+
     void draw_places(Flow& flow) {
         flow.skip(2);
-        flow.heading(
-            "Where each piece lies: strike its datum line through these two points, then mark from its own "
-            "sheet",
-            20);
+        flow.heading("Strike each datum line through these two points, then mark from its own sheet", 20);
         std::vector<std::vector<std::string>> rows;
         for (const PlacedPiece& p : pieces_) {
             const OnRoll& r = p.on_roll;
             rows.push_back({std::to_string(p.piece->number), p.piece->name, r.first.over.text,
                             said(r.first.at.x), said(r.first.at.y), r.second.over.text, said(r.second.at.x),
-                            said(r.second.at.y), said(r.box.min.x) + " to " + said(r.box.max.x),
-                            said(r.box.min.y) + " to " + said(r.box.max.y)});
+                            said(r.second.at.y)});
         }
         const auto bold = Weight::semibold;
         const auto plain_weight = Weight::regular;
         draw_table(flow,
                    {{"piece", 0.7, Anchor::start, bold, 1},
-                    {"name", 2.4, Anchor::start, plain_weight, 2},
+                    {"name", 2.6, Anchor::start, plain_weight, 2},
                     {"its datum at", 1.2, Anchor::start, plain_weight, 1},
                     {"lies along", 1.3, Anchor::start, bold, 1},
                     {"across", 1.3, Anchor::start, bold, 1},
                     {"and at", 1.2, Anchor::start, plain_weight, 1},
                     {"along", 1.3, Anchor::start, bold, 1},
-                    {"across", 1.3, Anchor::start, bold, 1},
-                    {"it takes up along", 2.4, Anchor::start, plain_weight, 1},
-                    {"and across", 2.4, Anchor::start, plain_weight, 1}},
-                   rows, type::table * 0.8);
+                    {"across", 1.3, Anchor::start, bold, 1}},
+                   rows, kPlaces);
         for (const std::string& o : in_.overrides)
             flow.paragraph(strong("Passed over by name: ") + o, type::small);
     }

@@ -11,17 +11,16 @@
 #include "core/layout/layout.h"
 #include "core/measure/survey.h"
 #include "core/paper/display_list.h"
+#include "core/paper/paper_settings.h"
 #include "core/takeoff/takeoff.h"
 
 namespace spile {
 
-struct PaperSize {
-    std::string name;  ///< "A4"
-    double width_mm = 210;
-    double height_mm = 297;
+/// What still keeps a person from leaving a boat, in sentences.
+struct OpenSpace {
+    std::string space, verdict;
+    std::vector<std::string> missing, next_ties;  ///< worst and best first
 };
-PaperSize a4();      ///< ISO 216:2007
-PaperSize letter();  ///< 8 1/2 x 11 in
 
 /// All that papers need to know, so that no sheet asks the job document.
 struct PaperInput {
@@ -34,13 +33,15 @@ struct PaperInput {
         12 * 25.4;  ///< largest disc the shop cuts of card to round a corner; common practice
     Allowance marking_departure{25.4 /
                                 16};  ///< how far a line drawn from a marking sheet may lie from the true one
-    double print_margin_mm = 6;       ///< what the printer leaves white; full-size tiles keep clear of it
+    PaperSettings settings;
+    double print_margin_mm = 6;  ///< what the printer leaves white; full-size tiles keep clear of it
     const Goods* goods = nullptr;
     const FinishSettings* finish = nullptr;
     const std::vector<Panel>* panels = nullptr;
     const std::vector<Piece>* pieces = nullptr;
     const Layout* layout = nullptr;      ///< may be null
     const Takeoff* takeoff = nullptr;    ///< may be null
+    std::vector<OpenSpace> spaces;       ///< for the field sheets
     std::vector<Finding> findings;       ///< looks and notes to print
     std::vector<std::string> overrides;  ///< "code, subject: reason", printed on every cutting paper
 };
@@ -52,7 +53,21 @@ Sheet marking_sheet(
     const Piece& piece);  ///< running sizes from two datum lines, mirrored when marked on the back
 Sheet roll_sheet(const PaperInput& in);       ///< where each piece lies from the cut end; Requires: in.layout
 Sheet materials_sheet(const PaperInput& in);  ///< Requires: in.takeoff
-Sheet full_size_tiles(const PaperInput& in, const Piece& piece,
-                      const PaperSize& size);  ///< 1:1, register marks, check rule
+/// Whether the rolled panel passes under the arm, and the goods the binder; per seam how it is sewn. Requires: in.pieces.
+Sheet sewing_sheet(const PaperInput& in);
+Sheet check_sheet(const PaperInput& in);  ///< sizes and diagonals before and after edging, with room to write
+Sheet fitting_sheet(
+    const PaperInput&
+        in);  ///< the boat from above: pieces, studs, match marks, lids to try; Requires: in.panels
+Sheet label_sheet(const PaperInput& in);     ///< for pieces and pattern rolls, each with a QR code
+Sheet field_sheets(const PaperInput& in);    ///< forms to take aboard, and what is still open
+Sheet customer_sheet(const PaperInput& in);  ///< the set as drawn, what is included, care, warranty
+
+/// 1:1 over sheets of that size: register marks, rules, an assembly map. Everything on the sheets is enlarged by 200 mm over
+/// `rule_measured_mm`, so that what a printer draws too small comes out true.
+Sheet full_size_tiles(const PaperInput& in, const Piece& piece, const PaperSize& size);
+/// 1:1 on a roll of paper `strip_width_mm` wide, along it; beside one another where one is not wide enough. No page is
+/// longer than a PDF page may be.
+Sheet full_size_strips(const PaperInput& in, const Piece& piece);
 
 }  // namespace spile

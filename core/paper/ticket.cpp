@@ -5,6 +5,7 @@
 
 #include "core/base/check.h"
 #include "core/base/text.h"
+#include "core/paper/cautions.h"
 #include "core/paper/marking_parts.h"
 #include "core/paper/plan_lines.h"
 
@@ -31,7 +32,8 @@ class Ticket {
         text.right_1 = in.boat;
         text.right_2 = units_words(in.lengths);
         text.bar = "SHOP TICKET";
-        text.bar_right = std::string("mark on the ") + (in.mark_on_back ? "back, mirrored" : "face");
+        text.bar_right = std::string("mark on the ") + (in.mark_on_back ? "back, mirrored" : "face") +
+                         (in.settings.dry_fit ? " \u00b7 dry fit before edging" : "");
         text.foot_left = "Ticket";
         text.foot_right = joined(in.title, " \u00b7 ", in.boat);
         return text;
@@ -89,8 +91,13 @@ class Ticket {
             add("turned edge", said(in_.finish->turn_mm) + ", stitched " +
                                    said(in_.finish->stitch_from_edge_mm) + " inside");
         }
-        f.push_back({"lot", "______________"});
-        f.push_back({"begun", "______________"});
+        const SewingNotes& sewing = in_.settings.sewing;
+        const std::string blank = "______________", needle = needle_words(sewing);
+        add("thread", sewing.thread.empty() ? blank : sewing.thread);
+        add("needle", needle.empty() ? blank : needle);
+        add("stitch", stitch_words(sewing.stitch_mm, in_.lengths));
+        f.push_back({"lot", blank});
+        f.push_back({"begun", blank});
         pairs(f);
         flow_.skip(2);
     }
@@ -127,24 +134,55 @@ class Ticket {
 
     // --- one piece -----------------------------------------------------------------------------------------
 
+    static constexpr double kPicture = 31;  ///< width of each of the two; their height is a little more
+    static constexpr double kHead = 12.5, kNote = 3.8;
+    static constexpr std::size_t kBeside =
+        14;  ///< edges that stand beside the pictures; more stand under them
+
     void draw_piece(const Piece& piece) {
-        constexpr double picture = 44;
+        const double width = flow_.area().width(), beside = width - 2 * kPicture - 8;
+        const std::vector<std::string> notes = notes_of(piece);
+        const auto rows = edge_rows(piece);
+        const bool table_beside = rows.size() <= kBeside;
+        const auto sizes = wrapped_at_most(size_line(piece), beside - 3, kNote, 4);
+        const double sizes_height = static_cast<double>(sizes.size()) * kNote * type::line + 1;
+        const double right = sizes_height + (table_beside ? table_height(beside, kEdges, rows, kNote) : 0);
+        const double picture = std::max(38.0, std::min(right, 52.0));
+        double height = kHead + std::max(picture, right) + 6;
+        for (const std::string& n : notes)
+            height += static_cast<double>(wrapped(n, width - 4, 4.0).size()) * 4.0 * type::line;
         // Kept on one page where it fits one.
-        const double notes =
-            static_cast<double>(2 * piece.holes.size() + (piece.studs.empty() ? 0 : 2)) * 4.0 * type::line;
-        const double table = 10 + static_cast<double>(piece.edges.size()) * 6.9;
-        flow_.need(std::min(flow_.area().height(), picture + 21 + table + notes));
-        const double left = flow_.area().min.x, right = flow_.area().max.x, width = flow_.area().width();
+        flow_.need(std::min(flow_.area().height(), height));
         if (flow_.y() > flow_.area().min.y) {
-            flow_.skip(3);
-            flow_.canvas().line({left, flow_.y()}, {right, flow_.y()}, {0.5, ink::black, {}});
-            flow_.skip(1);
+            flow_.canvas().line({flow_.area().min.x, flow_.y()}, {flow_.area().max.x, flow_.y()},
+                                {0.5, ink::black, {}});
+            flow_.skip(0.5);
         }
-        // Number and name, and boxes to tick as it goes through the shop.
-        const double base = flow_.y() + 10;
-        double x =
-            flow_.canvas().text({left, base}, std::to_string(piece.number), 11, Weight::semibold).max.x + 3;
-        double end = right;
+        piece_head(piece);
+
+        const Vec2 at{flow_.area().min.x, flow_.y()};
+        thumbnail({at, at + Vec2{kPicture, picture}}, piece, false, "from above");
+        thumbnail({at + Vec2{kPicture + 3, 0}, at + Vec2{2 * kPicture + 3, picture}}, piece, in_.mark_on_back,
+                  in_.mark_on_back ? "BACK, MIRRORED" : "as marked: FACE");
+        const double x = flow_.area().max.x - beside;
+        draw_lines(flow_.canvas(), {x + 1.5, at.y + kNote * 0.9}, sizes, kNote);
+        if (table_beside && !rows.empty())
+            draw_table(flow_.canvas(), {x, at.y + sizes_height}, beside, kEdges, rows, kNote);
+        flow_.skip(std::max(picture, right) + 2);
+        if (!table_beside) draw_table(flow_, kEdges, rows, kNote);
+        for (const std::string& n : notes) bullet(n);
+        flow_.skip(2.5);
+    }
+
+    /// Number and name, and boxes to tick as it goes through the shop.
+    void piece_head(const Piece& piece) {
+        const double base = flow_.y() + 9;
+        const double x =
+            flow_.canvas()
+                .text({flow_.area().min.x, base}, std::to_string(piece.number), 10, Weight::semibold)
+                .max.x +
+            3;
+        double end = flow_.area().max.x;
         for (const char* word : {"packed", "measured", "edged", "cut"}) {
             const double w = text_width_mm(word, type::small, Weight::regular);
             flow_.canvas().text({end - w, base}, word, type::small);
@@ -152,18 +190,7 @@ class Ticket {
             end -= w + 9.5;
         }
         draw_fitted(flow_.canvas(), {x, base}, piece.name, end - x, 6.4, Weight::semibold);
-        flow_.skip(13.5);
-
-        const double third = (width - 8) * 0.29;
-        const Box from_above{{left, flow_.y()}, {left + third, flow_.y() + picture}};
-        const Box as_marked{{left + third + 4, flow_.y()}, {left + 2 * third + 4, flow_.y() + picture}};
-        thumbnail(from_above, piece, false, "from above");
-        thumbnail(as_marked, piece, in_.mark_on_back,
-                  in_.mark_on_back ? "as marked: BACK, MIRRORED" : "as marked: FACE");
-        const double below = sizes({{left + 2 * third + 9, flow_.y()}, {right, flow_.y() + picture}}, piece);
-        flow_.skip(std::max(picture, below - flow_.y()) + 2);
-        edge_table(piece);
-        holes(piece);
+        flow_.skip(kHead);
     }
 
     void thumbnail(const Box& box, const Piece& piece, bool from_back, const std::string& words) {
@@ -191,28 +218,12 @@ class Ticket {
         draw_witness(canvas, witness_at(0.5 * (inner.min + inner.max), 8, view, page), 0.6);
     }
 
-    /// Beside the pictures: what it measures. Returns where it ends.
-    double sizes(const Box& box, const Piece& piece) {
-        std::vector<std::pair<std::string, std::string>> lines;
-        lines.push_back({"finished", size_words(box_of(piece.net))});
-        lines.push_back({"cut", size_words(box_of(piece.cut.face))});
-        if (piece.binding_mm > 0) lines.push_back({"binding to cut", said(piece.binding_mm)});
-        for (const Seam& s : piece.seams) lines.push_back({s.name, said(s.length_mm)});
-        lines.push_back({"corners", corner_words(piece)});
-        double y = box.min.y;
-        constexpr double size = 4.0;
-        for (const auto& [name, value] : lines) {
-            if (y + size * type::line > box.max.y + 20) break;  // many seams: the sewing is on its own paper
-            const auto label = wrapped_at_most(name, box.width() * 0.46, type::small, 2);
-            const auto set = wrapped_at_most(value, box.width() * 0.5, size, 3, Weight::semibold);
-            draw_lines(flow_.canvas(), {box.min.x, y + size}, label, type::small);
-            draw_lines(flow_.canvas(), {box.min.x + box.width() * 0.5, y + size}, set, size);
-            y += std::max(static_cast<double>(set.size()) * size,
-                          static_cast<double>(label.size()) * type::small) *
-                     type::line +
-                 0.9;
-        }
-        return y;
+    /// Beside the pictures: what it measures.
+    std::string size_line(const Piece& piece) const {
+        std::string words = "finished " + strong(size_words(box_of(piece.net))) + ", cut " +
+                            strong(size_words(box_of(piece.cut.face)));
+        if (piece.binding_mm > 0) words += ", binding to cut " + strong(said(piece.binding_mm));
+        return words + ", corners " + strong(corner_words(piece));
     }
 
     /// "4 of 2 in, 1 square".
@@ -228,24 +239,25 @@ class Ticket {
         return words.empty() ? "none" : list_words(words);
     }
 
-    void edge_table(const Piece& piece) {
+    inline static const std::vector<Column> kEdges{{"edge", 1.15, Anchor::start, Weight::semibold, 1},
+                                                   {"meets", 1.15, Anchor::start, Weight::regular, 1},
+                                                   {"taped at", 1.1, Anchor::start, Weight::regular, 1},
+                                                   {"less", 0.95, Anchor::start, Weight::regular, 1},
+                                                   {"finish", 1, Anchor::start, Weight::semibold, 1},
+                                                   {"finished", 1.15, Anchor::end, Weight::regular, 1},
+                                                   {"cut", 1.15, Anchor::end, Weight::semibold, 1}};
+
+    std::vector<std::vector<std::string>> edge_rows(const Piece& piece) const {
+        LengthStyle plain = in_.lengths;
+        plain.with_unit = false;
+        const auto size = [&](double mm) { return print_length(mm, plain).text; };
         std::vector<std::vector<std::string>> rows;
         for (const EdgeReport& e : piece.edges)
             rows.push_back({joined(e.from, "\u2013", e.to), word_for(e.plan.situation),
                             word_for(e.plan.measured),
                             e.plan.clearance_mm > 0 ? said_fine(e.plan.clearance_mm) : "0",
-                            word_for(e.plan.finish), said(e.net_length_mm), said(e.cut_length_mm)});
-        if (rows.empty()) return;
-        const auto plain = Weight::regular;
-        draw_table(flow_,
-                   {{"edge", 1.3, Anchor::start, Weight::semibold, 1},
-                    {"meets", 1.3, Anchor::start, plain, 1},
-                    {"measured", 1.2, Anchor::start, plain, 1},
-                    {"clearance", 1.1, Anchor::start, plain, 1},
-                    {"finish", 1, Anchor::start, Weight::semibold, 1},
-                    {"finished length", 1.4, Anchor::start, plain, 1},
-                    {"cut length", 1.3, Anchor::start, plain, 1}},
-                   rows, 4.0);
+                            word_for(e.plan.finish), size(e.net_length_mm), size(e.cut_length_mm)});
+        return rows;
     }
 
     /// Distances of a point from the two nearest finished edges that stand across one another.
@@ -274,7 +286,8 @@ class Ticket {
         return "";
     }
 
-    void holes(const Piece& piece) {
+    std::vector<std::string> notes_of(const Piece& piece) const {
+        std::vector<std::string> notes;
         for (const HoleReport& h : piece.holes) {
             std::string words = strong("Hole " + h.id) + ": centre " + from_two_edges(piece, h.centre_mm) +
                                 "; finished " + said(h.net_diameter_mm) + " across, " + word_for(h.finish);
@@ -283,15 +296,16 @@ class Ticket {
                 words += ", backing cut " + said(h.backing_cut_diameter_mm);
             if (h.stitch_diameter_mm > 0) words += ", stitch circle " + said(h.stitch_diameter_mm);
             if (h.slits > 0) words += ", " + count_of(static_cast<std::size_t>(h.slits), "slit", "slits");
-            bullet(words + ".");
+            notes.push_back(words + ".");
         }
         if (!piece.studs.empty()) {
             std::vector<std::string> names;
             for (const Stud& s : piece.studs) names.push_back(s.id);
-            bullet(strong((names.size() == 1 ? "Stud " : "Studs ") + list_words(names)) +
-                   " of the boat: " + strong("never holed on the bench") +
-                   "; found from above, aboard, with the pieces in place.");
+            notes.push_back(strong((names.size() == 1 ? "Stud " : "Studs ") + list_words(names)) +
+                            " of the boat: " + strong("never holed on the bench") +
+                            "; found from above, aboard.");
         }
+        return notes;
     }
 
     // --- the work ------------------------------------------------------------------------------------------
@@ -319,10 +333,12 @@ class Ticket {
             "Unroll " + side +
             " up, let it lie flat. Mark from the roll sheet and the marking sheets; try the diagonals.");
         w.push_back("Chalk number, TOP and the arrow with its flag on every piece before cutting. " +
-                    strong("Rotary cutters and awls: cut away from the hand.") + " " +
-                    strong("A hot knife on vinyl gives off hydrogen chloride: ventilate, or cut cold.") +
-                    " It also melts polyester stitching.");
+                    strong(std::string(caution::blades) + " " + caution::hot_knife) + " " +
+                    caution::hot_knife_thread);
         w.push_back("Cut holes, then outsides. BACKING ONLY lines without touching the face.");
+        if (in_.settings.dry_fit)
+            w.push_back(strong("Dry fit: try every piece aboard before any edge is finished.") +
+                        " Mark what to take off; measure it again.");
         if (any_holes()) w.push_back("Finish the holes: slits, fold, sew; or bind.");
         if (any_finish(Finish::turned))
             w.push_back(
@@ -337,31 +353,40 @@ class Ticket {
         w.push_back("Measure again after edging: sizes and diagonals against this ticket.");
         w.push_back("Clean, label, pack rolled face out.");
         if (any_studs())
-            w.push_back("Aboard: studs found from above, pieces in place. " +
-                        strong("Look behind before drilling a deck: tanks, wires, hoses; seal cored decks.") +
-                        " Local codes and licensed practice come first.");
-        w.push_back("Aboard: lids open, doors swing, escape ways and bilge access free. " +
-                    strong("A proud or loose edge trips: none may stand up."));
+            w.push_back("Aboard: studs found from above, pieces in place. " + strong(caution::drilling) +
+                        " " + caution::defer);
+        w.push_back("Aboard: lids open, doors swing. " + strong(caution::ways) + " " +
+                    strong(caution::trips));
         return w;
     }
 
     void order_of_work() {
-        flow_.skip(4);
-        flow_.heading("Order of work", 30);
         const double left = flow_.area().min.x, right = flow_.area().max.x;
         const double planned = right - 44, taken = right - 20, words = planned - left - 12;
+        constexpr double size = 4.2;
+        std::vector<std::string> all = work();
+        all.push_back(strong("All together"));
+        std::vector<std::vector<TextLine>> set;
+        const auto height_of = [&](const std::vector<TextLine>& lines) {
+            return std::max(static_cast<double>(lines.size()) * size * type::line, 7.0) + 1.6;
+        };
+        double whole = type::small * type::line + 2;
+        for (const std::string& w : all) {
+            set.push_back(wrapped(w, words, size));
+            whole += height_of(set.back());
+        }
+        flow_.skip(4);
+        // Ticked in one place: on one page where it fits one.
+        flow_.heading("Order of work", whole < flow_.area().height() - 20 ? whole : 30);
         const auto head = [&] {
             draw_fitted(flow_.canvas(), {planned, flow_.y() + type::small}, "min. planned", 20, type::small);
             draw_fitted(flow_.canvas(), {taken + 3, flow_.y() + type::small}, "taken", 17, type::small);
             flow_.skip(type::small * type::line + 1);
         };
         head();
-        constexpr double size = 4.2;
-        std::vector<std::string> all = work();
-        all.push_back(strong("All together"));
         for (std::size_t i = 0; i < all.size(); ++i) {
-            const auto lines = wrapped(all[i], words, size);
-            const double height = std::max(static_cast<double>(lines.size()) * size * type::line, 7.0) + 1.6;
+            const std::vector<TextLine>& lines = set[i];
+            const double height = height_of(lines);
             if (flow_.left() < height) {
                 flow_.new_page();
                 head();

@@ -35,9 +35,10 @@ bool draws(const Shape& shape) {
     return !shape.closed.empty() || !shape.open.empty();
 }
 
-std::string column_letters(std::size_t column) {
+/// Rows go by letters: A, B, ... Z, AA.
+std::string row_letters(std::size_t row) {
     std::string out;
-    for (std::size_t n = column + 1; n > 0; n = (n - 1) / 26)
+    for (std::size_t n = row + 1; n > 0; n = (n - 1) / 26)
         out.insert(out.begin(), static_cast<char>('A' + (n - 1) % 26));
     return out;
 }
@@ -208,7 +209,7 @@ TilePlan plan_tiles(const PaperInput& in, const PieceView& view, const PaperSize
             TilePlan::Tile tile;
             tile.row = row;
             tile.column = column;
-            tile.label = column_letters(row) + std::to_string(column + 1);
+            tile.label = row_letters(row) + std::to_string(column + 1);
             tile.box = box_at(row, column);
             const double left = tile.box.min.x, top = tile.box.max.y;
             // Crosses on the middle of each overlap, a quarter from its ends: the same points for both neighbours.
