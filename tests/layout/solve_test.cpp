@@ -112,16 +112,49 @@ TEST(Solve, PolygonsStandOutsideAndInsideTheTrueShape) {
 
 TEST(Solve, SameSeedAndRoundsSamePlacements) {
     const auto pieces = panels(8, 4);
+    Goods goods = goods_of(1400, 6);
+    goods.step_mm = 0;  // else the search may end early
     SolveOptions options;
     options.rounds = 6;
     RunContext run;
     run.seed = 7;
-    const auto one = solve_layout(pieces, goods_of(1400, 6), options, run);
-    options.threads = 2;
-    const auto two = solve_layout(pieces, goods_of(1400, 6), options, run);
-    ASSERT_TRUE(one && two);
-    EXPECT_EQ(one->placements, two->placements);
+    const auto one = solve_layout(pieces, goods, options, run);
+    ASSERT_TRUE(one);
     EXPECT_EQ(one->rounds, 6);
+    for (options.threads = 2; options.threads <= 3; ++options.threads) {
+        const auto more = solve_layout(pieces, goods, options, run);
+        ASSERT_TRUE(more);
+        EXPECT_EQ(one->placements, more->placements);
+    }
+}
+
+TEST(Solve, RoundsShortenTheFirstLayoutAndNeverLengthenIt) {
+    Goods goods = goods_of(1400, 6);
+    goods.step_mm = 0;
+    const auto pieces = panels(12, 77);
+    double before = 1e300;
+    for (int rounds : {0, 5, 20}) {
+        const auto result = solved(pieces, goods, rounds);
+        ASSERT_TRUE(result);
+        EXPECT_LE(result->used_mm, before);
+        before = result->used_mm;
+    }
+    EXPECT_LT(before, 0.97 * solved(pieces, goods, 0)->used_mm);
+}
+
+TEST(Solve, EndsWhenNoLessGoodsCouldBeBought) {
+    Goods goods = goods_of(1400, 6);
+    goods.step_mm = 10'000;
+    const auto result = solved(panels(12, 77), goods, 1000);
+    ASSERT_TRUE(result);
+    EXPECT_EQ(result->rounds, 0);
+    EXPECT_EQ(result->bought_mm, 10'000);
+}
+
+TEST(Solve, OnePieceAlone) {
+    const auto result = solved({mat("1", 700, 500)}, goods_of(1400, 6), 50);
+    ASSERT_TRUE(result);
+    EXPECT_NEAR(result->used_mm, 712, 0.001);
 }
 
 TEST(Bad, TooWideTooLongNoAreaAreAllNamed) {

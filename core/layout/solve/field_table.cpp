@@ -1,5 +1,6 @@
 #include "core/layout/solve/field_table.h"
 
+#include <algorithm>
 #include <cmath>
 #include <memory>
 
@@ -33,7 +34,9 @@ double usual_cell(const Problem& problem) {
         const IBox& box = problem.boxes[item.shapes[0]];
         area += static_cast<double>(box.width()) * static_cast<double>(box.height());
     }
-    return std::ceil(std::sqrt(area / static_cast<double>(problem.items.size())) / 16);
+    // The rasters of all pairs together stay at some hundred megabytes however many different shapes there are.
+    const double across = std::clamp(2500 / static_cast<double>(problem.shapes.size()), 4.0, 16.0);
+    return std::ceil(std::sqrt(area / static_cast<double>(problem.items.size())) / across);
 }
 
 }  // namespace spile::lay

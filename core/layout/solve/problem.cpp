@@ -16,7 +16,9 @@ IBox range_of(const Problem& problem, int shape, std::int64_t length) {
 
 std::int64_t length_of(const Problem& problem, const Spots& spots) {
     std::int64_t length = 0;
-    for (const Spot& s : spots) length = std::max(length, s.at.x + problem.boxes[s.shape].max_x);
+    for (std::size_t i = 0; i < spots.size(); ++i)
+        if (!problem.items[i].flaw)
+            length = std::max(length, spots[i].at.x + problem.boxes[spots[i].shape].max_x);
     return length;
 }
 
@@ -70,9 +72,11 @@ bool legal(const FitTable& table, const Spots& spots, std::int64_t length) {
     for (std::size_t i = 0; i < spots.size(); ++i) {
         const IBox range = range_of(problem, spots[i].shape, length);
         const IPoint at = spots[i].at;
-        if (at.x < range.min_x || at.x > range.max_x || at.y < range.min_y || at.y > range.max_y)
+        if (!problem.items[i].flaw &&
+            (at.x < range.min_x || at.x > range.max_x || at.y < range.min_y || at.y > range.max_y))
             return false;
         for (std::size_t j = 0; j < i; ++j) {
+            if (problem.items[i].flaw && problem.items[j].flaw) continue;
             const IPoint d = at - spots[j].at;
             const IBox box = table.box(spots[j].shape, spots[i].shape);
             if (d.x <= box.min_x || d.x >= box.max_x || d.y <= box.min_y || d.y >= box.max_y) continue;

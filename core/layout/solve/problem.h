@@ -18,6 +18,8 @@ struct Problem {
     struct Item {
         int kind = 0;             ///< items of one kind may change places freely
         std::vector<int> shapes;  ///< those it may be placed as, one per allowed turn
+        bool fixed = false;       ///< stays where it lies: pinned, or a flaw
+        bool flaw = false;        ///< no piece: may lie anywhere and takes no length
     };
     std::vector<Item> items;
     std::int64_t width = 0;

@@ -70,7 +70,9 @@ void Separator::start(const Places& places, double length) {
     length_ = length;
     weight_ = base_;
     Places inside = places;
-    for (Place& p : inside) {
+    for (std::size_t i = 0; i < n_; ++i) {
+        if (fields_.problem().items[i].fixed) continue;
+        Place& p = inside[i];
         const IBox& box = fields_.problem().boxes[p.shape];
         p.at.x = std::max(std::min(p.at.x, length - static_cast<double>(box.max_x)),
                           -static_cast<double>(box.min_x));
@@ -79,6 +81,7 @@ void Separator::start(const Places& places, double length) {
 }
 
 float Separator::depth_of(std::size_t i, std::size_t j) const {
+    if (fields_.problem().items[i].fixed && fields_.problem().items[j].fixed) return 0;
     const DPoint d = places_[j].at - places_[i].at;
     if (!fields_.box(places_[i].shape, places_[j].shape).holds(d)) return 0;
     const double depth = fields_.field(places_[i].shape, places_[j].shape).depth(d);
@@ -104,7 +107,7 @@ double Separator::weighted(std::size_t item) const {
 void Separator::pass(Random& random, const std::function<bool()>& halt) {
     order_.clear();
     for (std::size_t i = 0; i < n_; ++i)
-        if (weighted(i) > 0) order_.push_back(i);
+        if (!fields_.problem().items[i].fixed && weighted(i) > 0) order_.push_back(i);
     random.shuffle(order_);
     std::size_t looked_at = 0;
     for (std::size_t item : order_) {

@@ -3,13 +3,14 @@
 #include <algorithm>
 #include <chrono>
 #include <cmath>
+#include <limits>
 
 #include "core/base/text.h"
 #include "core/geom/measure_of.h"
 #include "core/layout/solve/bottom_left.h"
 #include "core/layout/solve/bound.h"
 #include "core/layout/solve/prepare.h"
-#include "core/layout/solve/random.h"
+#include "core/layout/solve/search.h"
 
 namespace spile {
 namespace {
@@ -17,6 +18,8 @@ namespace {
 // More pieces than this are laid out on coarser polygons, so that there is something to look at within 100 ms.
 constexpr std::size_t kFewPieces = 16;
 constexpr double kQuick_mm = 0.5;
+// Every pair of different shapes takes some thousand bytes of depths: beyond this many the first layout is what there is.
+constexpr std::size_t kMostSearched = 300;
 
 std::string said(double mm, LengthStyle style) {
     style.with_unit = true;
@@ -79,12 +82,65 @@ std::vector<Finding> faults_of(const std::vector<LayoutPiece>& pieces, const Goo
     return faults;
 }
 
-/// The same order with some neighbours-but-few exchanged: later pieces move more freely than the first.
-std::vector<int> disturbed(std::vector<int> order, lay::Random& random) {
-    const std::size_t n = order.size(), swaps = 1 + random.below(1 + n / 4);
-    for (std::size_t k = 0; n > 1 && k < swaps; ++k)
-        std::swap(order[random.below(n)], order[random.below(n)]);
-    return order;
+/// A length that is as good as the bound: no less goods could be bought.
+double enough_mm(const Goods& goods, double bound_mm) {
+    return std::fmax(bound_mm, bought_length_mm(goods, bound_mm));
+}
+
+/// The rounds of one call: how many there may be, and when time is up.
+class Budget {
+  public:
+    explicit Budget(const SolveOptions& options) : options_(options), began_(Clock::now()) {}
+
+    bool any() const { return options_.seconds > 0 || options_.rounds > 0; }
+    int most_rounds() const {
+        return options_.seconds > 0 ? std::numeric_limits<int>::max() : options_.rounds;
+    }
+    bool spent() const { return options_.seconds > 0 && seconds() >= options_.seconds; }
+    void tell(const RunContext& run, int rounds) const {
+        if (!run.progress) return;
+        if (options_.seconds > 0)
+            run.progress(std::fmin(seconds(), options_.seconds), options_.seconds);
+        else
+            run.progress(rounds, options_.rounds);
+    }
+
+  private:
+    using Clock = std::chrono::steady_clock;
+    double seconds() const { return std::chrono::duration<double>(Clock::now() - began_).count(); }
+
+    const SolveOptions& options_;
+    Clock::time_point began_;
+};
+
+/// The shortest of the usual first layouts; empty when called off before there was one.
+lay::Spots first_layout(const lay::FitTable& table, const RunContext& run) {
+    lay::Spots best;
+    for (const std::vector<int>& order : lay::usual_orders(table.problem())) {
+        lay::Spots spots = lay::bottom_left(table, order, [&] { return run.cancelled(); });
+        if (spots.empty()) break;
+        if (best.empty() || lay::length_of(table.problem(), spots) < lay::length_of(table.problem(), best))
+            best = std::move(spots);
+    }
+    return best;
+}
+
+/// Rounds of search on a first layout; says how many there were.
+int improve(const lay::FitTable& table, const lay::Prepared& prepared, double enough_mm, const Budget& budget,
+            int threads, const RunContext& run, lay::Spots& spots) {
+    const lay::FieldTable fields(table, lay::usual_cell(prepared.problem));
+    lay::SearchOptions search;
+    search.rounds = budget.most_rounds();
+    search.threads = threads;
+    search.seed = run.seed;
+    // Both cut ends keep the edge gap.
+    search.long_enough = (enough_mm - 2 * prepared.edge_mm) * lay::kUnitsPerMm;
+    search.done = [&](int) { return budget.spent(); };
+    search.halt = [&] { return run.cancelled(); };
+    search.progress = [&](int rounds, double) { budget.tell(run, rounds); };
+    const lay::SearchResult found = lay::search(fields, lay::to_places(spots), search);
+    spots = lay::to_spots(found.places);
+    return found.rounds;
 }
 
 }  // namespace
@@ -99,37 +155,17 @@ Result<Layout> solve_layout(const std::vector<LayoutPiece>& pieces, const Goods&
         return result;
     }
 
-    const auto began = std::chrono::steady_clock::now();
-    const auto stop = [&] { return run.cancelled(); };
+    const Budget budget(options);
     Resolution resolution = options.resolution;
     if (pieces.size() > kFewPieces) resolution.mm = std::fmax(resolution.mm, kQuick_mm);
     const lay::Prepared prepared = lay::prepare(pieces, goods, resolution);
     const lay::FitTable table(prepared.problem);
-    const lay::Bound bound = lay::bound_of(pieces, goods, stop);
-
-    lay::Spots best;
-    std::vector<int> best_order;
-    const auto try_order = [&](const std::vector<int>& order) {
-        lay::Spots spots = lay::bottom_left(table, order, stop);
-        if (spots.empty()) return;
-        if (!best.empty() &&
-            lay::length_of(prepared.problem, spots) >= lay::length_of(prepared.problem, best))
-            return;
-        best = std::move(spots);
-        best_order = order;
-    };
-    for (const std::vector<int>& order : lay::usual_orders(prepared.problem)) try_order(order);
+    const lay::Bound bound = lay::bound_of(pieces, goods, [&] { return run.cancelled(); });
+    lay::Spots best = first_layout(table, run);
     int rounds = 0;
-    lay::Random random(run.seed);
-    const auto time_is_up = [&] {
-        const std::chrono::duration<double> spent = std::chrono::steady_clock::now() - began;
-        return options.seconds > 0 ? spent.count() >= options.seconds : rounds >= options.rounds;
-    };
-    while (!best.empty() && !run.cancelled() && !time_is_up()) {
-        try_order(disturbed(best_order, random));
-        ++rounds;
-        if (run.progress) run.progress(rounds, options.rounds);
-    }
+    if (!best.empty() && budget.any() && prepared.problem.shapes.size() <= kMostSearched)
+        rounds =
+            improve(table, prepared, enough_mm(goods, bound.length_mm), budget, options.threads, run, best);
     if (best.empty()) {
         result.findings.push_back({"layout-cancelled",
                                    Severity::stop,

@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numeric>
 
 #include "core/layout/solve/search.h"
 
@@ -15,18 +14,25 @@ Worker::Worker(const FieldTable& fields, const SeparateSettings& separate, const
       settings_(settings),
       random_(seed),
       separator_(fields, separate),
-      by_size_(problem_.items.size()) {
-    std::iota(by_size_.begin(), by_size_.end(), 0);
+      shrink_(settings.shrink) {
     std::vector<double> area;
-    for (int i : by_size_) area.push_back(hull_area(problem_, i));
+    for (std::size_t i = 0; i < problem_.items.size(); ++i) {
+        area.push_back(hull_area(problem_, static_cast<int>(i)));
+        if (!problem_.items[i].fixed) by_size_.push_back(static_cast<int>(i));
+    }
     std::stable_sort(by_size_.begin(), by_size_.end(), [&](int a, int b) { return area[a] > area[b]; });
 }
 
-void Worker::adopt(const Places& best, double length) {
+void Worker::adopt(const Places& best, double length, double enough) {
     best_ = best;
     best_length_ = length;
+    enough_ = enough;
+    aim_at_best();
+}
+
+void Worker::aim_at_best() {
     failures_.clear();
-    begin(best_, std::floor(best_length_ * (1 - settings_.shrink)));
+    begin(best_, std::max(enough_, std::floor(best_length_ * (1 - shrink_))));
 }
 
 void Worker::begin(const Places& places, double target) {
@@ -38,6 +44,7 @@ void Worker::begin(const Places& places, double target) {
 
 void Worker::work(long tries, const std::function<bool()>& halt) {
     for (const long end = separator_.tries() + tries; separator_.tries() < end;) {
+        if (best_length_ <= enough_) return;
         if (separator_.total() <= 0) {
             succeeded();
             continue;
@@ -64,11 +71,18 @@ void Worker::work(long tries, const std::function<bool()>& halt) {
 }
 
 void Worker::succeeded() {
-    const Places found = separator_.places();
-    adopt(found, length_of(problem_, found));
+    best_ = separator_.places();
+    best_length_ = length_of(problem_, best_);
+    shrink_ = std::min(settings_.shrink, 2 * shrink_);
+    aim_at_best();
 }
 
 void Worker::failed() {
+    if (shrink_ > settings_.least_shrink) {
+        shrink_ = std::max(settings_.least_shrink, shrink_ / 4);
+        aim_at_best();
+        return;
+    }
     const Failure failure{least_, least_total_};
     failures_.insert(std::upper_bound(failures_.begin(), failures_.end(), failure,
                                       [](const Failure& a, const Failure& b) { return a.total < b.total; }),

@@ -10,10 +10,12 @@ namespace spile::lay {
 
 /// What a worker tries next when it has a layout or has failed; found by trial, see docs/design/layout.md.
 struct WorkerSettings {
-    double shrink = 0.001;        ///< of the best length, for the next target
-    int patience = 200;           ///< passes without an improvement by `worth` before a strike
-    int strikes = 3;              ///< before a failure
-    double worth = 0.98;          ///< an overlap below this share of the least so far is an improvement
+    double shrink = 0.001;  ///< of the best length, for the next target
+    double least_shrink =
+        0.001;            ///< when stuck, ever less is tried from the best down to this, then it disturbs
+    int patience = 200;   ///< passes without an improvement by `worth` before a strike
+    int strikes = 3;      ///< before a failure
+    double worth = 0.98;  ///< an overlap below this share of the least so far is an improvement
     double exchange_share = 0.5;  ///< of the items, the largest, that may be exchanged to disturb
 };
 
@@ -22,8 +24,9 @@ class Worker {
     Worker(const FieldTable& fields, const SeparateSettings& separate, const WorkerSettings& settings,
            std::uint64_t seed);
 
-    /// Goes on from a legal layout: the next target is a little shorter.
-    void adopt(const Places& best, double length);
+    /// Goes on from a legal layout: the next target is a little shorter, though never less than `enough`, at which
+    /// there is nothing more to do. Requires: no strip shorter than `enough` holds the items.
+    void adopt(const Places& best, double length, double enough);
 
     /// Passes until `tries` items have been looked at, a shorter layout is found or `halt` answers true.
     void work(long tries, const std::function<bool()>& halt);
@@ -39,6 +42,7 @@ class Worker {
     };
 
     void begin(const Places& places, double target);
+    void aim_at_best();
     void succeeded();
     void failed();
     Places disturbed(Places places);
@@ -49,8 +53,8 @@ class Worker {
     Random random_;
     Separator separator_;
     Places best_;
-    double best_length_ = 0;
-    std::vector<int> by_size_;       ///< items, largest first
+    double best_length_ = 0, enough_ = 0, shrink_;
+    std::vector<int> by_size_;       ///< items that may be moved, largest first
     std::vector<Failure> failures_;  ///< at the present target, least overlap first
     Places least_;                   ///< of this attempt
     double least_total_ = 0, least_at_strike_ = 0;
