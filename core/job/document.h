@@ -31,6 +31,14 @@ struct Override {
     std::string where;  ///< place in the document
 };
 
+/// Two people, or two screens, changed the same thing: `other` is what the document does not say.
+struct Unsettled {
+    std::string id;
+    std::string target, field;            ///< of an Edit
+    std::optional<JsonValue> was, other;  ///< absent: was not there, was taken out
+    std::string where;                    ///< place in the document
+};
+
 /// A job, read: every choice resolved. `said` is the document it was read from; it alone is written, edited and merged,
 /// and everything else here is derived from it by `job_from_said`. Never change one without the other.
 struct Job {
@@ -57,6 +65,8 @@ struct Job {
     std::optional<Layout>
         kept_layout;  ///< placements and rounds, accepted by a person; the rest is for run_job to work out
     std::string kept_fingerprint;  ///< of the inputs that layout was made from; empty: written by hand
+
+    std::vector<Unsettled> unsettled;
 
     std::vector<Finding> faults;  ///< of the document; run_job passes them on, so that none can be cut past
 };

@@ -70,6 +70,7 @@ class JobReader {
     // read_kept.cpp
     void read_overrides(Section& root);
     void read_kept_layout(Section& root);
+    void read_unsettled(Section& root);
 
     Job job_;
     Faults faults_;

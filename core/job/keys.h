@@ -7,10 +7,19 @@ namespace spile {
 
 struct KeyTable;
 
+/// What a key with a group of its own holds; edits and merges go as deep as this says.
+enum class Holds {
+    group,         ///< one object
+    named_groups,  ///< objects by free names (the edges of a panel)
+    by_id,         ///< a list of objects told apart by their "id"
+    by_code,       ///< a list of objects told apart by their "code" and "subject"
+    whole_list,    ///< a list that is one value: its entries have no names
+};
+
 struct Key {
     const char* name = nullptr;       ///< null ends a table
     const KeyTable* group = nullptr;  ///< of the object it holds, or of each object in its list
-    bool named_groups = false;        ///< it holds groups by free names (the edges of a panel)
+    Holds holds = Holds::group;       ///< Requires: group
 };
 
 struct KeyTable {
@@ -64,7 +73,8 @@ inline constexpr KeyTable tape_keys{
     "tape", {{{"class"}, {"hook"}, {"reads_to"}, {"ends_sd_mm"}, {"square_sd_deg"}, {"line_sd_mm"}}}};
 inline constexpr KeyTable tie_keys{"a reading", {{{"id"}, {"line"}}}};
 inline constexpr KeyTable space_keys{
-    "a space", {{{"id"}, {"units"}, {"tape", &tape_keys}, {"walk"}, {"bow"}, {"ties", &tie_keys}}}};
+    "a space",
+    {{{"id"}, {"units"}, {"tape", &tape_keys}, {"walk"}, {"bow"}, {"ties", &tie_keys, Holds::by_id}}}};
 
 inline constexpr KeyTable corner_keys{"a corner", {{{"at"}, {"radius"}}}};
 inline constexpr KeyTable edge_keys{"an edge", {{{"measured"}, {"situation"}, {"clearance"}, {"finish"}}}};
@@ -74,21 +84,24 @@ inline constexpr KeyTable panel_keys{"a panel",
                                        {"name"},
                                        {"space"},
                                        {"mat"},
-                                       {"corners", &corner_keys},
+                                       {"corners", &corner_keys, Holds::whole_list},
                                        {"corner_radius"},
                                        {"finish"},
                                        {"measured"},
                                        {"situation"},
                                        {"clearances", &panel_clearances_keys},
-                                       {"edges", &edge_keys, true},
-                                       {"openings", &opening_keys},
+                                       {"edges", &edge_keys, Holds::named_groups},
+                                       {"openings", &opening_keys, Holds::by_id},
                                        {"studs"}}}};
 
 inline constexpr KeyTable override_keys{"an override",
                                         {{{"code"}, {"subject"}, {"fingerprint"}, {"reason"}}}};
 inline constexpr KeyTable placement_keys{"a placement", {{{"piece"}, {"x_um"}, {"y_um"}}}};
-inline constexpr KeyTable kept_layout_keys{"the kept layout",
-                                           {{{"fingerprint"}, {"rounds"}, {"placements", &placement_keys}}}};
+inline constexpr KeyTable kept_layout_keys{
+    "the kept layout", {{{"fingerprint"}, {"rounds"}, {"placements", &placement_keys, Holds::whole_list}}}};
+
+inline constexpr KeyTable unsettled_keys{"something said twice",
+                                         {{{"id"}, {"target"}, {"field"}, {"was"}, {"other"}}}};
 
 inline constexpr KeyTable job_keys{"a job",
                                    {{{"spile"},
@@ -105,9 +118,10 @@ inline constexpr KeyTable job_keys{"a job",
                                      {"sewing", &sewing_keys},
                                      {"papers", &papers_keys},
                                      {"defaults", &defaults_keys},
-                                     {"spaces", &space_keys},
-                                     {"panels", &panel_keys},
-                                     {"overrides", &override_keys},
-                                     {"kept_layout", &kept_layout_keys}}}};
+                                     {"spaces", &space_keys, Holds::by_id},
+                                     {"panels", &panel_keys, Holds::by_id},
+                                     {"overrides", &override_keys, Holds::by_code},
+                                     {"kept_layout", &kept_layout_keys},
+                                     {"unsettled", &unsettled_keys, Holds::by_id}}}};
 
 }  // namespace spile

@@ -14,6 +14,7 @@ inline constexpr std::size_t openings = 200;  ///< of one panel
 inline constexpr std::size_t studs = 500;     ///< of one panel
 inline constexpr std::size_t overrides = 1'000;
 inline constexpr std::size_t placements = 1'000;
+inline constexpr std::size_t unsettled = 1'000;
 
 inline constexpr std::size_t id_characters = 40;
 inline constexpr std::size_t line_characters = 200;  ///< title, name, a reading, a reason

@@ -2,6 +2,7 @@
 #include <cmath>
 
 #include "core/base/text.h"
+#include "core/job/edit_faults.h"
 #include "core/job/job_reader.h"
 #include "core/job/json_faults.h"
 #include "core/job/limits.h"
@@ -42,6 +43,8 @@ void give_readings_ids(JsonValue& ties) {
     }
 }
 
+}  // namespace
+
 void give_readings_ids_everywhere(JsonValue& said) {
     JsonValue* spaces = said.find("spaces");
     if (!spaces || !spaces->is(Kind::list)) return;
@@ -50,8 +53,6 @@ void give_readings_ids_everywhere(JsonValue& said) {
         if (ties && ties->is(Kind::list) && ties->items.size() <= limits::readings) give_readings_ids(*ties);
     }
 }
-
-}  // namespace
 
 bool JobReader::read_version(Section& root) {
     const auto at = root.need("spile", "\"spile\": 1, the version of the format, as the first key");
@@ -132,6 +133,7 @@ Result<Job> JobReader::read() {
     read_panels(root);
     read_overrides(root);
     read_kept_layout(root);
+    read_unsettled(root);
     if (!job_.mark_on && !root.has("mark_on") && job_.panels_said > 0) {
         root.stop("mark-side-missing", root.place(),
                   "Nothing says on which side of the goods the pieces are marked; the wrong side mirrors "

@@ -2,6 +2,7 @@
 
 #include "core/base/text.h"
 #include "core/job/decisions.h"
+#include "core/job/unsettled.h"
 #include "core/layout/check/check.h"
 
 namespace spile {
@@ -95,6 +96,7 @@ Derived run_job(const Job& job, const LayoutSolver& solver, const RunContext& ru
         stage();
     }
     apply_overrides(job, derived);
+    append(derived.findings, unsettled_findings(job));  // settled, not overridden
     if (run.cancelled()) {
         derived.findings.push_back(about("job", "cancelled", Severity::stop,
                                          "The work was called off before it was done.", "Run it again."));

@@ -1,5 +1,6 @@
 // The document as text.
 #include "core/job/document.h"
+#include "core/job/edit_faults.h"
 #include "core/job/keys.h"
 
 namespace spile {
@@ -73,7 +74,7 @@ struct Ordering {
         if (named_groups) return {table, false};
         if (!table) return {};
         for (const Key& k : table->keys) {
-            if (k.name && key == k.name) return {k.group, k.named_groups};
+            if (k.name && key == k.name) return {k.group, k.holds == Holds::named_groups};
         }
         return {};
     }
@@ -158,6 +159,12 @@ std::string write_said(const JsonValue& said) {
     std::string out;
     write(said, {&job_keys, false}, 0, true, out);
     out += '\n';
+    return out;
+}
+
+std::string flat_json(const JsonValue& value) {
+    std::string out;
+    write_flat(value, {}, out);
     return out;
 }
 

@@ -46,7 +46,7 @@ void expect_all_keys(const JsonValue& value, const KeyTable& table) {
         const bool other = std::string(key.name) == "stitch_length" || std::string(key.name) == "mat";
         EXPECT_TRUE(inner || other) << key.name << " of " << table.what;
         if (!inner || !key.group) continue;
-        if (key.named_groups || inner->is(JsonValue::Kind::list)) {
+        if (key.holds == Holds::named_groups || inner->is(JsonValue::Kind::list)) {
             JsonValue all = JsonValue::object();  // the keys of all entries together
             for (const JsonValue& item : inner->items) {
                 for (std::size_t i = 0; i < item.keys.size(); ++i) {

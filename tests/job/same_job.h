@@ -58,6 +58,9 @@ inline std::string all_of(const Job& job) {
         for (const Placement& p : job.kept_layout->placements)
             out << p.piece << ' ' << p.x_um << ' ' << p.y_um << '\n';
     }
+    for (const Unsettled& u : job.unsettled)
+        out << "unsettled " << u.id << '|' << u.target << '|' << u.field << '|' << u.was.has_value()
+            << u.other.has_value() << '\n';
     return out.str();
 }
 

@@ -199,7 +199,7 @@ void compare_keys(const JsonValue& schema, const JsonValue& given, const KeyTabl
         const JsonValue* inner = properties->find(key.name);
         ASSERT_TRUE(inner) << key.name << " of " << table.what;
         if (key.group)
-            compare_keys(schema, key.named_groups ? *inner->find("additionalProperties") : *inner,
+            compare_keys(schema, key.holds == Holds::named_groups ? *inner->find("additionalProperties") : *inner,
                          *key.group);
     }
     EXPECT_EQ(properties->keys, known) << table.what;

@@ -1,0 +1,37 @@
+#include "core/job/edit_faults.h"
+
+#include "core/job/json_faults.h"
+
+namespace spile {
+
+using Kind = JsonValue::Kind;
+
+Finding edit_stop(const char* code, std::string says, std::string to_do, std::vector<Quantity> numbers) {
+    Finding f;
+    f.code = code;
+    f.severity = Severity::stop;
+    f.subject = {"job", ""};
+    f.numbers = std::move(numbers);
+    f.says = std::move(says);
+    f.to_do = std::move(to_do);
+    return f;
+}
+
+std::string value_words(const JsonValue& value) {
+    switch (value.kind) {
+        case Kind::text:
+            return in_quotes(value.text);
+        case Kind::number:
+            return value.text;
+        default:
+            return printable(flat_json(value));
+    }
+}
+
+JsonValue names_as_json(const std::vector<std::string>& names) {
+    JsonValue list = JsonValue::list();
+    for (const std::string& name : names) list.items.push_back(JsonValue::of_text(name));
+    return list;
+}
+
+}  // namespace spile
