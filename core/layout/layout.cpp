@@ -25,6 +25,22 @@ double bought_length_mm(const Goods& goods, double used_mm) {
     return std::ceil((used_mm - kPlacementRounding_mm) / goods.step_mm) * goods.step_mm;
 }
 
+Vec2 pattern_out_mm(const Repeat& repeat, Vec2 off_mm) {
+    // What is left of `v` after taking whole `step`s, between half a step to either side.
+    const auto left = [](double v, double step) { return v - std::round(v / step) * step; };
+    const double rows = repeat.across_mm > 0 ? std::round(off_mm.y / repeat.across_mm) : 0;
+    Vec2 out;
+    if (repeat.across_mm > 0) out.y = off_mm.y - rows * repeat.across_mm;
+    if (repeat.along_mm > 0) out.x = left(off_mm.x - rows * repeat.drop_mm, repeat.along_mm);
+    return out;
+}
+
+int repeats_across(const Goods& goods) {
+    if (goods.repeat.across_mm <= 0) return 0;
+    return static_cast<int>(
+        std::floor((goods.usable_width_mm + kPlacementRounding_mm) / goods.repeat.across_mm));
+}
+
 void measure_layout(const std::vector<LayoutPiece>& pieces, const Goods& goods, Layout& layout) {
     layout.used_mm = used_length_mm(pieces, goods, layout.placements);
     layout.bought_mm = bought_length_mm(goods, layout.used_mm);

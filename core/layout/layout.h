@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstdint>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -15,6 +16,22 @@ namespace spile {
 /// each way, 1.42 um together, and the solver keeps within the rest. Not a workshop's allowance: 0.01 mm is refused.
 inline constexpr double kPlacementRounding_mm = 0.002;
 
+/// Where the goods cannot be used: a stain, a hole, a splice. Roll space.
+struct Flaw {
+    std::string id;  ///< what findings call it: "1"
+    Box at_mm;
+};
+
+/// A pattern that comes again. Both 0: plain goods, or a pattern nobody has to match.
+struct Repeat {
+    double along_mm = 0;   ///< 0: stripes along the roll
+    double across_mm = 0;  ///< 0: stripes across the roll, or the same everywhere across
+    double drop_mm =
+        0;  ///< how far along the pattern has moved on one `across` further; half drop: along / 2
+
+    bool any() const { return along_mm > 0 || across_mm > 0; }
+};
+
 /// Roll goods as they are. Roll space: x along the roll from the cut end, y across from one selvedge, seen from the face;
 /// the direction of the goods is +x.
 struct Goods {
@@ -26,14 +43,10 @@ struct Goods {
     double step_mm = 914.4;   ///< bought in whole steps (a running yard)
     double thickness_mm = 0;  ///< 0: not known
     double length_mm = 0;     ///< what is there to cut from; 0: as much as is bought
+    Repeat repeat;
+    std::vector<Flaw> flaws;
 
     double edge_gap() const { return edge_gap_mm < 0 ? gap_mm : edge_gap_mm; }
-};
-
-/// A piece to place: its face cut in piece space (direction arrow along +x).
-struct LayoutPiece {
-    std::string id;
-    Region outline;
 };
 
 /// Direction locked: a piece is only moved. Whole micrometres, so that a kept layout is exact.
@@ -44,6 +57,18 @@ struct Placement {
 
     Vec2 move_mm() const { return {static_cast<double>(x_um) / 1000.0, static_cast<double>(y_um) / 1000.0}; }
     bool operator==(const Placement&) const = default;
+};
+
+/// A piece to place: its face cut in piece space (direction arrow along +x).
+struct LayoutPiece {
+    std::string id;
+    Region outline;
+    /// Pieces of one cloth read as one pattern where goods have a repeat: their places on the roll equal their places in
+    /// the cloth but for whole repeats. Empty: the pattern may fall on this piece as it likes.
+    std::string cloth = {};
+    Vec2 in_cloth_mm =
+        {};  ///< where the origin of piece space lies in its cloth, +x the direction of the goods
+    std::optional<Placement> pin = {};  ///< where a person put it; it stays there
 };
 
 struct Layout {
@@ -64,6 +89,13 @@ double used_length_mm(const std::vector<LayoutPiece>& pieces, const Goods& goods
 /// `used_mm` up to the next whole step (a step of 0: as it is). A length within kPlacementRounding_mm above a whole
 /// step counts as that step.
 double bought_length_mm(const Goods& goods, double used_mm);
+
+/// How far `off_mm`, between two places of one cloth, is from whole repeats: 0 both ways when the pattern is carried. Of
+/// the repeats nearby the nearest counts.
+Vec2 pattern_out_mm(const Repeat& repeat, Vec2 off_mm);
+
+/// Whole repeats that the usable width holds (0 without a repeat across).
+int repeats_across(const Goods& goods);
 
 /// Fills used, bought and the share of the goods from the placements.
 void measure_layout(const std::vector<LayoutPiece>& pieces, const Goods& goods, Layout& layout);

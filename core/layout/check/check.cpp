@@ -7,6 +7,7 @@
 #include "core/base/reporter.h"
 #include "core/base/text.h"
 #include "core/geom/measure_of.h"
+#include "core/geom/offset.h"
 #include "core/layout/check/approach.h"
 
 namespace spile {
@@ -16,6 +17,8 @@ namespace {
 struct Lying {
     std::string id;
     PlacedPiece piece;
+    const LayoutPiece* of;
+    Vec2 move_mm;
 };
 
 class Checker {
@@ -39,7 +42,15 @@ class Checker {
             }
             ++times[p.piece];
             if (!found->second->outline.outer.empty())
-                lying_.push_back({p.piece, placed(found->second->outline, p.move_mm())});
+                lying_.push_back(
+                    {p.piece, placed(found->second->outline, p.move_mm()), found->second, p.move_mm()});
+            const std::optional<Placement>& pin = found->second->pin;
+            if (pin && (pin->x_um != p.x_um || pin->y_um != p.y_um))
+                stop("layout-pin", "piece", p.piece,
+                     {{"moved along", p.move_mm().x - pin->move_mm().x, "mm"},
+                      {"moved across", p.move_mm().y - pin->move_mm().y, "mm"}},
+                     "Piece " + p.piece + " does not lie where it was pinned.",
+                     "Lay the pieces out again, or let go of the pin.");
         }
         for (const LayoutPiece& piece : pieces) {
             const int n = times[piece.id];
@@ -81,6 +92,45 @@ class Checker {
                      "Piece " + l.id + " ends " + said(over) + " beyond the " + said(goods_.length_mm) +
                          " of goods there is.",
                      "Take a longer piece of goods or fewer pieces.");
+        }
+    }
+
+    void off_the_flaws() {
+        for (const Flaw& flaw : goods_.flaws) {
+            if (!(flaw.at_mm.width() > 0 && flaw.at_mm.height() > 0)) continue;
+            const PlacedPiece bad = placed({rectangle(flaw.at_mm.min, flaw.at_mm.max), {}}, {});
+            for (const Lying& l : lying_) {
+                const Approach found = approach(l.piece, bad, kPlacementRounding_mm);
+                Box both = l.piece.box;
+                both.add(flaw.at_mm);
+                if (found.depth_mm <= kPlacementRounding_mm + noise_mm(both)) continue;
+                stop("layout-flaw", "piece", l.id,
+                     {{"overlap", found.depth_mm, "mm"}, {"x", found.at.x, "mm"}, {"y", found.at.y, "mm"}},
+                     "Piece " + l.id + " lies on flaw " + flaw.id + " of the goods, " + said(found.depth_mm) +
+                         " deep.",
+                     "Move it, or lay the pieces out again.");
+            }
+        }
+    }
+
+    /// Every piece of a cloth against the first of it.
+    void pattern_carried() {
+        if (!goods_.repeat.any()) return;
+        std::map<std::string, const Lying*> first;
+        for (const Lying& l : lying_) {
+            if (l.of->cloth.empty()) continue;
+            const Lying& other = *first.emplace(l.of->cloth, &l).first->second;
+            const Vec2 out = pattern_out_mm(
+                goods_.repeat, (l.move_mm - l.of->in_cloth_mm) - (other.move_mm - other.of->in_cloth_mm));
+            Box both = l.piece.box;
+            both.add(other.piece.box);
+            const double slack = kPlacementRounding_mm + noise_mm(both);
+            if (std::fabs(out.x) <= slack && std::fabs(out.y) <= slack) continue;
+            stop("layout-pattern", "piece", l.id, {{"out along", out.x, "mm"}, {"out across", out.y, "mm"}},
+                 "The pattern of piece " + l.id + " does not meet that of piece " + other.id + ": it is " +
+                     said(std::fabs(out.x)) + " out along the goods and " + said(std::fabs(out.y)) +
+                     " across.",
+                 "Move it by that much, or lay the pieces out again.");
         }
     }
 
@@ -165,6 +215,8 @@ std::vector<Finding> check_layout(const std::vector<LayoutPiece>& pieces, const 
     Checker checker(goods, lengths);
     checker.match(pieces, layout);
     checker.on_the_goods();
+    checker.off_the_flaws();
+    checker.pattern_carried();
     checker.apart();
     checker.lengths_told(pieces, layout);
     return checker.take();

@@ -9,7 +9,7 @@
 namespace spile {
 
 /// All that is wrong with a layout: pieces missing or twice, two pieces nearer than the gap or one inside another,
-/// outside the usable width, before the cut end, beyond the length, a used length that is too short or a bought length
+/// on a flaw, out of the pattern of its cloth, not where it was pinned, outside the usable width, before the cut end, beyond the length, a used length that is too short or a bought length
 /// that is not whole steps. Each a stop naming the pieces, the distance and the limit. Empty: the layout is legal.
 /// The gap is kept between pieces; to the selvedges and both cut ends `Goods::edge_gap()`. A hole of a piece is free
 /// goods: another piece may lie in it, the gap kept.

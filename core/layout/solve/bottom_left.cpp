@@ -2,10 +2,13 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
 #include <numeric>
 
 namespace spile::lay {
 namespace {
+
+constexpr std::int64_t kNowhere = INT64_MAX;
 
 struct Interval {
     double low, high;  ///< open: the ends themselves are free
@@ -37,27 +40,89 @@ class Filler {
     Filler(const FitTable& table, const Spots& kept, const std::vector<char>& is_kept)
         : table_(table), problem_(table.problem()), spots_(kept) {
         for (std::size_t i = 0; i < kept.size(); ++i)
-            if (is_kept[i]) placed_.push_back(static_cast<int>(i));
+            if (is_kept[i]) put_down(static_cast<int>(i));
     }
 
-    void place(int item) {
+    /// False when the item's cloth leaves it no place across the strip.
+    bool place(int item) {
         Spot best;
         bool any = false;
         for (int shape : problem_.items[item].shapes) {
             const IBox range = range_of(problem_, shape, 0);
             if (range.min_y > range.max_y) continue;
-            const IPoint at = first_free(shape, range);
+            const IPoint at =
+                begun(item) ? first_free_of_cloth(item, shape, range) : first_free(shape, range);
             const auto far = [&](int s, IPoint p) { return p.x + problem_.boxes[s].max_x; };
+            if (at.x == kNowhere) continue;
             if (!any || far(shape, at) < far(best.shape, best.at)) best = {shape, at};
             any = true;
         }
+        if (!any) return false;
         spots_[item] = best;
-        placed_.push_back(item);
+        put_down(item);
+        return true;
     }
 
     Spots take() { return std::move(spots_); }
 
   private:
+    void put_down(int item) {
+        placed_.push_back(item);
+        const int cloth = problem_.items[item].cloth;
+        if (cloth >= 0) began_.emplace(cloth, spots_[item].at - problem_.items[item].in_cloth);
+    }
+    bool begun(int item) const { return began_.count(problem_.items[item].cloth) > 0; }
+
+    /// The least x and there the least y of the item's lattice that are free.
+    IPoint first_free_of_cloth(int item, int shape, const IBox& range) {
+        const Problem::Lattice& l = problem_.lattice;
+        const IPoint base = began_.at(problem_.items[item].cloth) + problem_.items[item].in_cloth;
+        // The first value not below `least` that is whole steps from `v`.
+        const auto from = [](std::int64_t v, std::int64_t step, std::int64_t least) {
+            const std::int64_t rest = ((least - v) % step + step) % step;
+            return rest == 0 ? least : least + step - rest;
+        };
+        if (l.across == 0) {
+            for (std::int64_t x = from(base.x, l.along, range.min_x), y = 0;; x += l.along)
+                if (free_on(shape, range, x, y)) return {x, y};
+        }
+        IPoint best{kNowhere, 0};
+        for (std::int64_t y = from(base.y, l.across, range.min_y); y <= range.max_y; y += l.across) {
+            const std::int64_t x = first_x_on(shape, range.min_x, y, base, best.x);
+            if (x < best.x) best = {x, y};
+        }
+        return best;
+    }
+
+    /// The least free x of the lattice on the line y, or `below` when there is none less.
+    std::int64_t first_x_on(int shape, std::int64_t least, std::int64_t y, IPoint base, std::int64_t below) {
+        const Problem::Lattice& l = problem_.lattice;
+        blocked_.clear();
+        for (int j : placed_) {
+            const Spot& s = spots_[j];
+            const IBox box = table_.box(s.shape, shape);
+            if (y < s.at.y + box.min_y || y >= s.at.y + box.max_y) continue;
+            forbidden_on_line(table_.pair(s.shape, shape).loops, y - s.at.y, true, s.at.x, scratch_,
+                              blocked_);
+        }
+        std::sort(blocked_.begin(), blocked_.end(), [](Interval a, Interval b) { return a.low < b.low; });
+        const std::int64_t row = l.across > 0 ? (y - base.y) / l.across : 0;
+        const auto next = [&](double v) {
+            const std::int64_t whole = static_cast<std::int64_t>(std::ceil(v));
+            if (l.along == 0) return whole;
+            const std::int64_t rest = ((whole - base.x - row * l.drop) % l.along + l.along) % l.along;
+            return rest == 0 ? whole : whole + l.along - rest;
+        };
+        std::int64_t x = next(static_cast<double>(least));
+        for (const Interval& b : blocked_) {
+            // A gap between two forbidden stretches serves only where a place of the lattice falls into it.
+            if (static_cast<double>(x) <= b.low || static_cast<double>(x) >= b.high) continue;
+            x = next(b.high);
+            if (x >= below) return below;
+        }
+        return std::min(x, below);
+    }
+
     /// The least free y on the line x, if any.
     bool free_on(int shape, const IBox& range, std::int64_t x, std::int64_t& y) {
         blocked_.clear();
@@ -133,6 +198,7 @@ class Filler {
     const Problem& problem_;
     Spots spots_;
     std::vector<int> placed_;
+    std::map<int, IPoint> began_;  ///< by cloth
     std::vector<double> scratch_;
     std::vector<Interval> blocked_;
 };
@@ -145,7 +211,7 @@ Spots bottom_left(const FitTable& table, const std::vector<int>& order, const Sp
     for (int item : order) {
         if (is_kept[item]) continue;
         if (stop && stop()) return {};
-        filler.place(item);
+        if (!filler.place(item)) return {};
     }
     return filler.take();
 }

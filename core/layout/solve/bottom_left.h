@@ -12,7 +12,9 @@ namespace spile::lay {
 /// rests against others. Items in `kept` stay where they are.
 /// Method: free places across the strip are read off the no-fit polygons along lines x = const (cf. Chehrazad, Roose and
 /// Wauters 2022, who hold the shapes themselves as such lines); between lines by halving and sliding.
-/// Guarantees: legal for the table's shapes. Returns empty when `stop` answers true.
+/// An item of a cloth goes to the first free place of the lattice that the first placed item of its cloth began.
+/// Guarantees: legal for the table's shapes. Returns empty when `stop` answers true, or an item of a cloth has no place of
+/// its lattice across the strip.
 /// Requires: every item fits the width in one of its shapes.
 Spots bottom_left(const FitTable& table, const std::vector<int>& order, const Spots& kept,
                   const std::vector<char>& is_kept, const std::function<bool()>& stop);

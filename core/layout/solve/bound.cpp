@@ -111,6 +111,34 @@ std::pair<double, double> apart(const Problem& p, int a, int b, const Shape& sa,
     return {right - level, level - left};
 }
 
+/// The least distance, not below `apart_mm` from centre to centre, at which the pattern of `then` meets that of `first`.
+double pattern_step_mm(const Goods& goods, const LayoutPiece& first, const LayoutPiece& then,
+                       double apart_mm) {
+    const Repeat& repeat = goods.repeat;
+    if (repeat.along_mm <= 0 || first.cloth.empty() || first.cloth != then.cloth) return apart_mm;
+    const auto centre = [](const LayoutPiece& piece) {
+        const Box box = box_of(piece.outline);
+        return 0.5 * (box.min.x + box.max.x);
+    };
+    const Vec2 off = then.in_cloth_mm - first.in_cloth_mm;
+    const double from_centres = off.x + centre(then) - centre(first);
+    int rows_low = 0, rows_high = 0;  // whole steps across that may lie between the two
+    if (repeat.across_mm > 0) {
+        const double reach = std::ceil(goods.usable_width_mm / repeat.across_mm) + 1;
+        const double middle = std::round(-off.y / repeat.across_mm);
+        if (reach > 64) return apart_mm;
+        rows_low = static_cast<int>(middle - reach);
+        rows_high = static_cast<int>(middle + reach);
+    }
+    double least = 1e300;
+    for (int row = rows_low; row <= rows_high; ++row) {
+        const double base = from_centres + row * repeat.drop_mm;
+        const double steps = std::ceil((apart_mm - kLowered_mm - base) / repeat.along_mm);
+        least = std::min(least, base + steps * repeat.along_mm);
+    }
+    return std::max(least - kLowered_mm, apart_mm);
+}
+
 /// Least length over all orders of pieces of which each must come some way before the next.
 double best_order(const std::vector<std::vector<double>>& before, const std::vector<double>& half) {
     const std::size_t n = half.size();
@@ -194,8 +222,10 @@ class Bounds {
                 const auto [ij, ji] =
                     apart(prepared_.problem, prepared_.shape_of_piece[tall[i]],
                           prepared_.shape_of_piece[tall[j]], inner_[tall[i]], inner_[tall[j]]);
-                before[i][j] = ij;
-                before[j][i] = ji;
+                if (ij <= 0 || ji <= 0) continue;
+                const LayoutPiece &a = pieces_[tall[i]], &b = pieces_[tall[j]];
+                before[i][j] = pattern_step_mm(goods_, a, b, ij / kUnitsPerMm);
+                before[j][i] = pattern_step_mm(goods_, b, a, ji / kUnitsPerMm);
             }
         // Grow a set that excludes one another in pairs from every piece, longest separation first.
         for (std::size_t seed = 0; seed < n; ++seed) {
@@ -234,7 +264,7 @@ class Bounds {
         std::vector<double> half;
         std::vector<std::size_t> which;
         for (std::size_t i = 0; i < set.size(); ++i) {
-            for (std::size_t j = 0; j < set.size(); ++j) part[i][j] = before[set[i]][set[j]] / kUnitsPerMm;
+            for (std::size_t j = 0; j < set.size(); ++j) part[i][j] = before[set[i]][set[j]];
             half.push_back(box_of(pieces_[tall[set[i]]].outline).width() / 2);
             which.push_back(tall[set[i]]);
         }

@@ -29,14 +29,16 @@ const FitField& FieldTable::make(std::size_t at, int fixed, int moving) const {
 }
 
 double usual_cell(const Problem& problem) {
-    double area = 0;
+    double area = 0, count = 0;
     for (const Problem::Item& item : problem.items) {
+        if (item.flaw) continue;
+        ++count;
         const IBox& box = problem.boxes[item.shapes[0]];
         area += static_cast<double>(box.width()) * static_cast<double>(box.height());
     }
     // The rasters of all pairs together stay at some hundred megabytes however many different shapes there are.
     const double across = std::clamp(2500 / static_cast<double>(problem.shapes.size()), 4.0, 16.0);
-    return std::ceil(std::sqrt(area / static_cast<double>(problem.items.size())) / across);
+    return std::ceil(std::sqrt(area / count) / across);
 }
 
 }  // namespace spile::lay

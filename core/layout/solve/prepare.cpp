@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
 
 #include "core/geom/measure_of.h"
 #include "core/geom/offset.h"
@@ -11,6 +12,24 @@ namespace {
 
 IPoint to_units(Vec2 p) {
     return {std::llround(p.x * kUnitsPerMm), std::llround(p.y * kUnitsPerMm)};
+}
+
+/// A flaw is an item nobody moves. Pieces are grown by half the gap, and so keep that much from it.
+void add_flaws(const Goods& goods, Prepared& out) {
+    Problem& problem = out.problem;
+    for (const Flaw& flaw : goods.flaws) {
+        if (!(flaw.at_mm.width() > 0 && flaw.at_mm.height() > 0)) continue;
+        const IPoint low = to_units(flaw.at_mm.min - Vec2{out.edge_mm, out.edge_mm});
+        const IPoint size = to_units(flaw.at_mm.max - flaw.at_mm.min);
+        const int shape = static_cast<int>(problem.shapes.size());
+        problem.shapes.push_back(make_shape({{0, 0}, {size.x, 0}, size, {0, size.y}}));
+        problem.boxes.push_back(problem.shapes.back().box);
+        Problem::Item& item = problem.items.emplace_back();
+        item.kind = shape;
+        item.shapes = {shape};
+        item.fixed = item.flaw = true;
+        out.fixed.push_back({shape, low});
+    }
 }
 
 }  // namespace
@@ -51,6 +70,7 @@ Prepared prepare(const std::vector<LayoutPiece>& pieces, const Goods& goods, Res
     Prepared out;
     Problem& problem = out.problem;
     out.edge_mm = goods.edge_gap();
+    std::map<std::string, int> cloths;
     problem.width = std::llround((goods.usable_width_mm - 2 * out.edge_mm) * kUnitsPerMm);
     for (std::size_t i = 0; i < pieces.size(); ++i) {
         const Region& outline = pieces[i].outline;
@@ -71,9 +91,25 @@ Prepared prepare(const std::vector<LayoutPiece>& pieces, const Goods& goods, Res
             problem.boxes.push_back({low.x, low.y, high.x, high.y});
         }
         const int shape = out.shape_of_piece.back();
-        problem.items.push_back({shape, {shape}});
+        Problem::Item& item = problem.items.emplace_back();
+        item.kind = shape;
+        item.shapes = {shape};
+        out.fixed.push_back({shape, {}});
+        if (const std::optional<Placement>& pin = pieces[i].pin) {
+            item.fixed = true;
+            out.fixed.back().at = to_units(pin->move_mm() - Vec2{out.edge_mm, out.edge_mm});
+        }
+        if (goods.repeat.any() && !pieces[i].cloth.empty()) {
+            item.cloth = cloths.emplace(pieces[i].cloth, static_cast<int>(cloths.size())).first->second;
+            item.in_cloth = to_units(pieces[i].in_cloth_mm);
+        }
         problem.area += area_mm2(outline) * kUnitsPerMm * kUnitsPerMm;
     }
+    add_flaws(goods, out);
+    for (const Problem::Item& item : problem.items) out.is_fixed.push_back(item.fixed ? 1 : 0);
+    const auto whole = [](double mm) { return std::llround(mm * kUnitsPerMm); };
+    problem.lattice = {whole(goods.repeat.along_mm), whole(goods.repeat.across_mm),
+                       whole(goods.repeat.drop_mm)};
     return out;
 }
 

@@ -29,10 +29,12 @@ Shape shape_of(const Region& outline, double grow_mm, Resolution resolution, Cov
 struct Prepared {
     Problem problem;  ///< strip space: origin at the cut end and near selvedge, edge gap inside
     std::vector<int> shape_of_piece;
+    Spots fixed;  ///< by item (pieces, then flaws): where what is pinned lies
+    std::vector<char> is_fixed;
     double edge_mm = 0;  ///< strip space to roll space, x and y
 };
 
-/// Pieces of equal outline share a shape. Requires: outlines that have area and are simple.
+/// Items are the pieces in their order, then the flaws. Pieces of equal outline share a shape. Requires: outlines that have area and are simple.
 Prepared prepare(const std::vector<LayoutPiece>& pieces, const Goods& goods, Resolution resolution);
 
 /// Placements for spots, rounded to whole micrometres, the whole layout as near the cut end as it goes.

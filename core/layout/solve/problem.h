@@ -20,11 +20,22 @@ struct Problem {
         std::vector<int> shapes;  ///< those it may be placed as, one per allowed turn
         bool fixed = false;       ///< stays where it lies: pinned, or a flaw
         bool flaw = false;        ///< no piece: may lie anywhere and takes no length
+        int cloth = -1;           ///< items of one cloth keep to one lattice
+        IPoint in_cloth;
     };
     std::vector<Item> items;
     std::int64_t width = 0;
     double area = 0;  ///< of all items, true shapes, square units
     double slack_units = 2;
+
+    /// The places a cloth allows: one place less `in_cloth`, and whole steps from there. A step of 0 leaves that way free.
+    struct Lattice {
+        std::int64_t along = 0, across = 0;
+        std::int64_t drop = 0;  ///< along, for every step across
+
+        bool any() const { return along > 0 || across > 0; }
+    };
+    Lattice lattice;
 
     const IBox& box_of_item(std::size_t item) const { return boxes[items[item].shapes[0]]; }
 };

@@ -10,6 +10,7 @@
 #include "core/layout/solve/bottom_left.h"
 #include "core/layout/solve/bound.h"
 #include "core/layout/solve/prepare.h"
+#include "core/layout/solve/random.h"
 #include "core/layout/solve/search.h"
 
 namespace spile {
@@ -18,6 +19,7 @@ namespace {
 // More pieces than this are laid out on coarser polygons, so that there is something to look at within 100 ms.
 constexpr std::size_t kFewPieces = 16;
 constexpr double kQuick_mm = 0.5;
+constexpr int kOrdersPerRound = 20;  // some milliseconds
 // Every pair of different shapes takes some thousand bytes of depths: beyond this many the first layout is what there is.
 constexpr std::size_t kMostSearched = 300;
 
@@ -113,28 +115,67 @@ class Budget {
     Clock::time_point began_;
 };
 
-/// The shortest of the usual first layouts; empty when called off before there was one.
-lay::Spots first_layout(const lay::FitTable& table, const RunContext& run) {
-    lay::Spots best;
-    for (const std::vector<int>& order : lay::usual_orders(table.problem())) {
-        lay::Spots spots = lay::bottom_left(table, order, [&] { return run.cancelled(); });
-        if (spots.empty()) break;
-        if (best.empty() || lay::length_of(table.problem(), spots) < lay::length_of(table.problem(), best))
-            best = std::move(spots);
+/// Layouts by putting pieces down in one order after another; the shortest is kept.
+class Orders {
+  public:
+    Orders(const lay::FitTable& table, const lay::Prepared& prepared, const RunContext& run)
+        : table_(table), prepared_(prepared), run_(run), random_(run.seed) {}
+
+    /// Empty `best` afterwards: called off before there was a layout.
+    void usual() {
+        for (const std::vector<int>& order : lay::usual_orders(table_.problem())) consider(order);
     }
-    return best;
+
+    /// The best order with some exchanged.
+    void disturbed() {
+        std::vector<int> order = best_order_;
+        const std::size_t n = order.size(), swaps = 1 + random_.below(1 + n / 4);
+        for (std::size_t k = 0; k < swaps; ++k) std::swap(order[random_.below(n)], order[random_.below(n)]);
+        consider(order);
+    }
+
+    lay::Spots best;
+    std::int64_t length = 0;
+
+  private:
+    void consider(const std::vector<int>& order) {
+        lay::Spots spots = lay::bottom_left(table_, order, prepared_.fixed, prepared_.is_fixed,
+                                            [&] { return run_.cancelled(); });
+        if (spots.empty()) return;
+        const std::int64_t reached = lay::length_of(table_.problem(), spots);
+        if (!best.empty() && reached >= length) return;
+        best = std::move(spots);
+        length = reached;
+        best_order_ = order;
+    }
+
+    const lay::FitTable& table_;
+    const lay::Prepared& prepared_;
+    const RunContext& run_;
+    lay::Random random_;
+    std::vector<int> best_order_;
+};
+
+/// Where the pattern is carried, pieces can only step from place to place: orders are tried instead of a search.
+int improve_by_orders(Orders& orders, double enough_units, const Budget& budget, const RunContext& run) {
+    int rounds = 0;
+    while (rounds < budget.most_rounds() && !budget.spent() && !run.cancelled() &&
+           static_cast<double>(orders.length) > enough_units) {
+        for (int k = 0; k < kOrdersPerRound; ++k) orders.disturbed();
+        budget.tell(run, ++rounds);
+    }
+    return rounds;
 }
 
 /// Rounds of search on a first layout; says how many there were.
-int improve(const lay::FitTable& table, const lay::Prepared& prepared, double enough_mm, const Budget& budget,
-            int threads, const RunContext& run, lay::Spots& spots) {
+int improve(const lay::FitTable& table, const lay::Prepared& prepared, double enough_units,
+            const Budget& budget, int threads, const RunContext& run, lay::Spots& spots) {
     const lay::FieldTable fields(table, lay::usual_cell(prepared.problem));
     lay::SearchOptions search;
     search.rounds = budget.most_rounds();
     search.threads = threads;
     search.seed = run.seed;
-    // Both cut ends keep the edge gap.
-    search.long_enough = (enough_mm - 2 * prepared.edge_mm) * lay::kUnitsPerMm;
+    search.long_enough = enough_units;
     search.done = [&](int) { return budget.spent(); };
     search.halt = [&] { return run.cancelled(); };
     search.progress = [&](int rounds, double) { budget.tell(run, rounds); };
@@ -161,11 +202,33 @@ Result<Layout> solve_layout(const std::vector<LayoutPiece>& pieces, const Goods&
     const lay::Prepared prepared = lay::prepare(pieces, goods, resolution);
     const lay::FitTable table(prepared.problem);
     const lay::Bound bound = lay::bound_of(pieces, goods, [&] { return run.cancelled(); });
-    lay::Spots best = first_layout(table, run);
+    Orders orders(table, prepared, run);
+    orders.usual();
+    lay::Spots& best = orders.best;
+    // Both cut ends keep the edge gap.
+    const double enough = (enough_mm(goods, bound.length_mm) - 2 * prepared.edge_mm) * lay::kUnitsPerMm;
+    const bool in_steps = std::any_of(prepared.problem.items.begin(), prepared.problem.items.end(),
+                                      [](const lay::Problem::Item& item) { return item.cloth >= 0; });
     int rounds = 0;
-    if (!best.empty() && budget.any() && prepared.problem.shapes.size() <= kMostSearched)
-        rounds =
-            improve(table, prepared, enough_mm(goods, bound.length_mm), budget, options.threads, run, best);
+    if (!best.empty() && in_steps)
+        rounds = improve_by_orders(orders, enough, budget, run);
+    else if (!best.empty() && budget.any() && prepared.problem.shapes.size() <= kMostSearched)
+        rounds = improve(table, prepared, enough, budget, options.threads, run, best);
+    if (best.empty() && !run.cancelled()) {
+        result.findings.push_back(
+            {"layout-pattern-no-place",
+             Severity::stop,
+             {"goods", ""},
+             {{"repeat across", goods.repeat.across_mm, "mm"}, {"usable width", goods.usable_width_mm, "mm"}},
+             "The pattern, which comes again every " + said(goods.repeat.across_mm, lengths) +
+                 " across, cannot be carried from piece to piece: where it would have to, a piece stands "
+                 "over the "
+                 "usable width of " +
+                 said(goods.usable_width_mm, lengths) + ".",
+             "Divide the panels where the pattern comes again, or take wider goods.",
+             ""});
+        return result;
+    }
     if (best.empty()) {
         result.findings.push_back({"layout-cancelled",
                                    Severity::stop,

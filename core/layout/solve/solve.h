@@ -26,7 +26,9 @@ inline constexpr std::size_t kMostPieces = 1000;
 /// 2. Same pieces, goods, seed and rounds: same placements, whatever the number of threads.
 /// 3. A cancel is answered within 100 ms with the best layout so far, or, when there is none yet, with a stop.
 /// 4. It ends before its rounds are done when no less goods could be bought, or the bound is reached.
-/// 5. `bound_mm` holds for every legal layout, and `bound_reason` says why in words.
+/// 5. What is pinned stays where it is, legal or not: the checker says which. Nothing else lies on it, or on a flaw.
+/// 6. Pieces of one cloth carry the pattern of goods with a repeat.
+/// 7. `bound_mm` holds for every legal layout, and `bound_reason` says why in words.
 /// On bad input: a stop for each piece that has no area, is wider than the usable width less the gaps or longer than the
 /// goods there are (naming both numbers), for more than kMostPieces pieces, and when all do not fit on the length there
 /// is. `lengths`: how findings say a length.
