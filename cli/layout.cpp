@@ -25,6 +25,10 @@ std::string layout_text(const Job& job, const Derived& derived) {
             plain_length(layout.bought_mm, style) + ".\n";
     text += "Cannot be shorter than " + plain_length(layout.bound_mm, style) +
             (layout.bound_reason.empty() ? "" : " (" + layout.bound_reason + ")") + ".\n";
+    if (job.goods.repeat.any() && job.pattern_carried)
+        text +=
+            "The pattern is carried: panels of one space lie on the roll as in the boat, but for whole "
+            "repeats.\n";
     text += fixed(100 * layout.goods_share, 0) + " % of what it takes is pieces. " +
             count_of(static_cast<std::size_t>(layout.rounds), "round", "rounds") + "; --rounds " +
             std::to_string(layout.rounds) + " gives the same again.\n";

@@ -115,11 +115,20 @@ void add_finish(Inputs& in, const FinishSettings& f) {
 }
 
 /// Name, step and thickness of the goods move no line.
-void add_goods(Inputs& in, const Goods& goods) {
+void add_goods(Inputs& in, const Job& job) {
+    const Goods& goods = job.goods;
     in.add("usable_width", goods.usable_width_mm);
     in.add("gap", goods.gap_mm);
     in.add("edge_gap", goods.edge_gap());
     in.add("length", goods.length_mm);
+    if (goods.repeat.any() && job.pattern_carried) {
+        in.add("repeat", goods.repeat.along_mm);
+        in.add("repeat", goods.repeat.across_mm);
+        in.add("repeat", goods.repeat.drop_mm);
+    }
+    for (const Flaw& flaw : goods.flaws)
+        for (const double mm : {flaw.at_mm.min.x, flaw.at_mm.min.y, flaw.at_mm.max.x, flaw.at_mm.max.y})
+            in.add("flaw", mm);
 }
 
 void add_spaces_of(Inputs& in, const Job& job, const std::set<std::string>& ids) {
@@ -139,7 +148,7 @@ const PanelInput* panel_by_id(const Job& job, const std::string& id) {
 
 std::string layout_fingerprint(const Job& job) {
     Inputs in;
-    add_goods(in, job.goods);
+    add_goods(in, job);
     add_finish(in, job.finish);
     std::set<std::string> spaces;
     for (const PanelInput& panel : job.panels) {

@@ -40,6 +40,8 @@ class JobReader {
 
     // read_settings.cpp
     void read_goods(Section& root);
+    void read_repeat(Section& goods);
+    void read_flaws(Section& goods);
     void read_finish(Section& root);
     void read_clearances(Section& root);
     void read_sewing(Section& root);

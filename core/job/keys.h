@@ -27,9 +27,19 @@ struct KeyTable {
     std::array<Key, 24> keys;
 };
 
-inline constexpr KeyTable goods_keys{
-    "goods",
-    {{{"name"}, {"width"}, {"usable_width"}, {"gap"}, {"edge_gap"}, {"step"}, {"thickness"}, {"length"}}}};
+inline constexpr KeyTable repeat_keys{"a repeat", {{{"along"}, {"across"}, {"drop"}, {"carried"}}}};
+inline constexpr KeyTable flaw_keys{"a flaw", {{{"name"}, {"from"}, {"to"}, {"near"}, {"far"}}}};
+inline constexpr KeyTable goods_keys{"goods",
+                                     {{{"name"},
+                                       {"width"},
+                                       {"usable_width"},
+                                       {"gap"},
+                                       {"edge_gap"},
+                                       {"step"},
+                                       {"thickness"},
+                                       {"length"},
+                                       {"repeat", &repeat_keys},
+                                       {"flaws", &flaw_keys, Holds::whole_list}}}};
 inline constexpr KeyTable finish_keys{"finish",
                                       {{{"binding_growth"},
                                         {"binding_width"},

@@ -4,6 +4,7 @@
 #include "core/base/text.h"
 #include "core/job/job_reader.h"
 #include "core/job/json_faults.h"
+#include "core/job/limits.h"
 
 namespace spile {
 namespace {
@@ -14,6 +15,7 @@ constexpr double inch = 25.4;
 constexpr LengthRule goods_width{0, true, 20'000};
 constexpr LengthRule goods_length{0, false, 1'000'000};
 constexpr LengthRule goods_step{0, true, 100'000};
+constexpr LengthRule repeat_length{0, false, 10'000};
 constexpr LengthRule thickness{0, false, 100};
 constexpr LengthRule small{0, false, 1'000};
 constexpr LengthRule small_above_nothing{0, true, 1'000};
@@ -42,6 +44,8 @@ void JobReader::read_goods(Section& root) {
     section.length("step", job_.units, goods.step_mm, goods_step);
     section.length("thickness", job_.units, goods.thickness_mm, thickness);
     section.length("length", job_.units, goods.length_mm, goods_length);
+    read_repeat(section);
+    read_flaws(section);
     if (usable && goods.usable_width_mm > goods.width_mm) {
         section.stop("usable-wider-than-goods", *section.find("usable_width"),
                      "The usable width is " + length_words(goods.usable_width_mm, job_.units) +
@@ -49,6 +53,54 @@ void JobReader::read_goods(Section& root) {
                          ".",
                      "Give as usable_width the narrowest measured, less the selvedges.",
                      {{"usable width", goods.usable_width_mm, "mm"}, {"limit", goods.width_mm, "mm"}});
+    }
+}
+
+void JobReader::read_repeat(Section& goods) {
+    const auto at = goods.find("repeat");
+    if (!at) return;
+    Section section(faults_, *at, repeat_keys, {"goods", ""});
+    Repeat& repeat = job_.goods.repeat;
+    section.length("along", job_.units, repeat.along_mm, repeat_length);
+    section.length("across", job_.units, repeat.across_mm, repeat_length);
+    const bool drops = section.length("drop", job_.units, repeat.drop_mm, repeat_length);
+    section.flag("carried", job_.pattern_carried);
+    if (drops && (repeat.across_mm <= 0 || repeat.drop_mm >= repeat.along_mm)) {
+        section.stop(
+            "drop-without-repeat", *section.find("drop"),
+            "The drop is " + length_words(repeat.drop_mm, job_.units) + ", the repeat " +
+                length_words(repeat.along_mm, job_.units) + " along and " +
+                length_words(repeat.across_mm, job_.units) + " across.",
+            "Give both repeats, and as drop how far along the pattern moves from one repeat across to the "
+            "next: half of \"along\" for a half drop.",
+            {{"drop", repeat.drop_mm, "mm"}, {"limit", repeat.along_mm, "mm"}});
+        repeat.drop_mm = 0;
+    }
+}
+
+void JobReader::read_flaws(Section& goods) {
+    const auto list = goods.list("flaws", limits::flaws);
+    if (!list) return;
+    for (std::size_t i = 0; i < (*list)->items.size(); ++i) {
+        const Place at = list->item(i);
+        Section section(faults_, at, flaw_keys, {"goods", ""});
+        if (!at->is(JsonValue::Kind::object)) continue;
+        Flaw flaw{std::to_string(i + 1), {{0, 0}, {0, job_.goods.usable_width_mm}}};
+        section.text("name", flaw.id, TextRule::id);
+        section.need("from", "\"from\": 120, the distance from the cut end");
+        section.need("to", "\"to\": 124, the distance from the cut end");
+        const bool from = section.length("from", job_.units, flaw.at_mm.min.x, goods_length);
+        const bool to = section.length("to", job_.units, flaw.at_mm.max.x, goods_length);
+        section.length("near", job_.units, flaw.at_mm.min.y, goods_length);
+        section.length("far", job_.units, flaw.at_mm.max.y, goods_length);
+        if (!from || !to) continue;
+        if (flaw.at_mm.width() > 0 && flaw.at_mm.height() > 0)
+            job_.goods.flaws.push_back(std::move(flaw));
+        else
+            section.stop(
+                "flaw-without-size", at, "Flaw " + flaw.id + " covers nothing of the goods.",
+                "\"to\" is further from the cut end than \"from\", \"far\" further from the near selvedge "
+                "than \"near\"; without these two it goes right across.");
     }
 }
 

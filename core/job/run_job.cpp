@@ -1,6 +1,7 @@
 #include "core/job/run_job.h"
 
 #include "core/base/text.h"
+#include "core/geom/transform.h"
 #include "core/job/decisions.h"
 #include "core/job/unsettled.h"
 #include "core/layout/check/check.h"
@@ -37,6 +38,18 @@ std::optional<Layout> solved(const Job& job, const std::vector<LayoutPiece>& pie
     return std::nullopt;
 }
 
+/// Where the goods have a repeat, the panels of a space read as one cloth; a plain mat has no place among them.
+LayoutPiece layout_piece(const Job& job, const Piece& piece) {
+    LayoutPiece out{piece.id, piece.cut.face};
+    if (!job.goods.repeat.any() || !job.pattern_carried) return out;
+    for (const PanelInput& panel : job.panels) {
+        if (panel.id != piece.id) continue;
+        out.cloth = panel.space;
+        out.in_cloth_mm = inverse(piece.piece_from_boat)({0, 0});
+    }
+    return out;
+}
+
 void lay_out(const Job& job, const LayoutSolver& solver, const RunContext& run, Derived& derived) {
     if (derived.pieces.empty()) return;
     if (!job.has_goods) {
@@ -55,7 +68,7 @@ void lay_out(const Job& job, const LayoutSolver& solver, const RunContext& run, 
         return;
     }
     std::vector<LayoutPiece> pieces;
-    for (const Piece& piece : derived.pieces) pieces.push_back({piece.id, piece.cut.face});
+    for (const Piece& piece : derived.pieces) pieces.push_back(layout_piece(job, piece));
     derived.layout = judge_kept_layout(job, pieces, derived.findings);
     if (!derived.layout) derived.layout = solved(job, pieces, solver, run, derived.findings);
 }
