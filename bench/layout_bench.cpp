@@ -1,41 +1,29 @@
-// Laying out 12 and 100 pieces: the first layout alone, and with a few rounds of searching.
+// Laying out a shop's sets of 5, 12 and 40 panels, and 250 for fifty sister boats: the first layout alone, and with rounds of
+// searching.
 #include <benchmark/benchmark.h>
 
-#include <random>
-
 #include "core/layout/solve/solve.h"
+#include "tests/layout/pieces.h"
 
 namespace spile {
 namespace {
 
-/// Panels as a cockpit gives them: four to seven corners, one side a curve, 400 to 1500 mm long.
-std::vector<LayoutPiece> panels(int count) {
-    std::mt19937 random(1);
-    const auto between = [&](double low, double high) {
-        return low + (high - low) * static_cast<double>(random() % 100001) / 100000;
-    };
-    std::vector<LayoutPiece> pieces;
-    for (int i = 0; i < count; ++i) {
-        const double length = between(400, 1500), width = between(300, 900);
-        Outline outline;
-        outline.vertices = {{{0, 0}, 0, 0},
-                            {{length * between(0.6, 1), 0}, 0, 1},
-                            {{length, width * between(0.2, 0.5)}, between(0.02, 0.15), 2},
-                            {{length * between(0.7, 0.95), width}, 0, 3},
-                            {{length * between(0.1, 0.4), width * between(0.8, 1)}, 0, 4},
-                            {{0, width * between(0.3, 0.7)}, 0, 5}};
-        pieces.push_back({std::to_string(i + 1), {outline, {}}});
-    }
+/// Above 40 pieces: sister boats with five panels each.
+std::vector<LayoutPiece> shop_set(int count) {
+    std::vector<LayoutPiece> pieces = panels(count, 77);
+    for (std::size_t i = 5; count > 40 && i < pieces.size(); ++i) pieces[i].outline = pieces[i % 5].outline;
     return pieces;
 }
 
 void Layout(benchmark::State& state) {
-    const std::vector<LayoutPiece> pieces = panels(static_cast<int>(state.range(0)));
+    const std::vector<LayoutPiece> pieces = shop_set(static_cast<int>(state.range(0)));
+    Goods goods;
+    goods.step_mm = 0;  // else the search ends where no less could be bought
     SolveOptions options;
     options.rounds = static_cast<int>(state.range(1));
     double used_mm = 0;
     for (auto _ : state) {
-        const Result<spile::Layout> layout = solve_layout(pieces, Goods{}, options, RunContext{});
+        const Result<spile::Layout> layout = solve_layout(pieces, goods, options, RunContext{});
         if (!layout) {
             state.SkipWithError("no layout");
             break;
@@ -46,10 +34,14 @@ void Layout(benchmark::State& state) {
 }
 BENCHMARK(Layout)
     ->ArgNames({"pieces", "rounds"})
+    ->Args({5, 0})
+    ->Args({5, 40})
     ->Args({12, 0})
     ->Args({12, 40})
-    ->Args({100, 0})
-    ->Args({100, 10})
+    ->Args({40, 0})
+    ->Args({40, 40})
+    ->Args({250, 0})
+    ->Args({250, 5})
     ->Unit(benchmark::kMillisecond);
 
 }  // namespace

@@ -149,6 +149,7 @@ class RollSheet {
         const Box strip{{from, 0}, {to, width}}, on_page = page(strip);
         canvas.fill(on_page, ink::tint);
         LabelField field(on_page);
+        draw_flaws(canvas, page, strip, field);
         for (const PlacedPiece& p : pieces_) draw_piece(canvas, page, strip, p, field);
         canvas.line({on_page.min.x, on_page.min.y}, {on_page.max.x, on_page.min.y}, stroke::thin);
         canvas.line({on_page.min.x, on_page.max.y}, {on_page.max.x, on_page.max.y}, {0.5, ink::black, {}});
@@ -161,6 +162,25 @@ class RollSheet {
         if (length_ > used_ && used_ > from && used_ <= to) end_line(page(Vec2{used_, 0}).x, true);
         for (const PlacedPiece& p : pieces_) label_piece(canvas, page, strip, p, field);
         draw_ruler(canvas, page, from, to);
+    }
+
+    /// Places that cannot be used are crossed through.
+    void draw_flaws(Canvas& canvas, const PageFrom& page, const Box& strip, LabelField& field) {
+        const BackFromFace back{goods_.usable_width_mm / 2};
+        for (const Flaw& flaw : goods_.flaws) {
+            Box at;
+            for (const Vec2 corner : {flaw.at_mm.min, flaw.at_mm.max})
+                at.add(in_.mark_on_back ? back(corner) : corner);
+            at.min = {std::max(at.min.x, strip.min.x), std::max(at.min.y, strip.min.y)};
+            at.max = {std::min(at.max.x, strip.max.x), std::min(at.max.y, strip.max.y)};
+            if (!(at.width() > 0 && at.height() > 0)) continue;
+            const Box box = page(at);
+            canvas.fill(box, ink::white);
+            const Vec2 a = box.min, c = box.max, b{c.x, a.y}, d{a.x, c.y};
+            for (const auto& [from, to] : {std::pair{a, b}, {b, c}, {c, d}, {d, a}, {a, c}, {b, d}})
+                canvas.line(from, to, stroke::thin);
+            field.keep_off(box);
+        }
     }
 
     void draw_piece(Canvas& canvas, const PageFrom& page, const Box& strip, const PlacedPiece& p,
