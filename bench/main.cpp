@@ -12,6 +12,7 @@ const spile::BenchCommand kCommands[] = {
      "INSTANCE.json [--seconds N | --rounds N] [--threads T] [--seed S] [--locked] [--clock wall|cpu] "
      "[--out RESULT.json]",
      spile::layout_command},
+    {"serve", "[--clients N] [--seconds N] [--every SECONDS] [--jobs N] [--job JOB]", spile::serve_command},
 };
 
 }  // namespace

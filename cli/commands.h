@@ -36,11 +36,19 @@ struct CostOptions {
     std::string job;
     bool json = false;
 };
+struct ServeCommand {
+    std::string job;   ///< the book shall hold it; empty: none
+    std::string data;  ///< folder of the book; empty: the usual one
+    int port = 8642;
+    bool lan = false;
+    int lan_port = 8643;
+};
 
 Exit check(const CheckOptions& options);      ///< findings
 Exit measure(const MeasureOptions& options);  ///< points, readings with their residuals, suspects, advice
 Exit make(const MakeOptions& options);        ///< all papers and cutting files into a folder
 Exit layout(const LayoutOptions& options);    ///< where each piece lies on the roll
 Exit cost(const CostOptions& options);        ///< what the job takes
+Exit serve(const ServeCommand& command);      ///< the workbench, until it is ended
 
 }  // namespace spile::cli

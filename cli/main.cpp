@@ -14,6 +14,7 @@ constexpr const char* kOverview = R"(Spile: from tape readings to cut floor pane
   spile make JOB --out DIR   all papers and cutting files, into a folder
   spile layout JOB           where each piece lies on the roll, and how much to buy
   spile cost JOB             what the job takes: goods, binding, thread, work
+  spile serve [JOB]          the workbench, in a browser on this computer
 
 JOB is a job file; examples/cockpit.json is one to try, docs/job-format.md says how one is
 written. "spile COMMAND --help" says more about a command.
@@ -75,6 +76,16 @@ Exit run(int argc, char** argv) {
         add_command(app, "cost", "What the job takes: goods, binding, thread, work.", cost_options);
     costing->add_flag("--json", cost_options.json, "one JSON document instead of text");
 
+    ServeCommand serve_command;
+    CLI::App* serving = app.add_subcommand("serve", "The workbench, in a browser on this computer.");
+    serving->add_option("JOB", serve_command.job, "a job file that the shop's book shall hold");
+    serving->add_option("--data", serve_command.data, "the folder of the shop's book");
+    serving->add_option("--port", serve_command.port, "on this computer; 0 is any free one")
+        ->check(CLI::Range(0, 65535));
+    serving->add_flag("--lan", serve_command.lan,
+                      "for other devices of the shop too, with TLS, once they are paired");
+    serving->add_option("--lan-port", serve_command.lan_port, "for them")->check(CLI::Range(0, 65535));
+
     try {
         app.parse(argc, argv);
     } catch (const CLI::CallForHelp&) {
@@ -94,6 +105,7 @@ Exit run(int argc, char** argv) {
     if (making->parsed()) return make(make_options);
     if (laying->parsed()) return layout(layout_options);
     if (costing->parsed()) return cost(cost_options);
+    if (serving->parsed()) return serve(serve_command);
     return print(kOverview) ? all_well : not_read;
 }
 

@@ -83,7 +83,10 @@ class Reader {
     void line(const Tie& t) {
         if (!different(t.from, t.to) || !usable(t.distance, "reading", false)) return;
         const double mm = t.distance.mm();
-        observe(Kind::distance, number(t.from), number(t.to), -1, mm, distance_sd_mm(space_.tape, mm), "");
+        // Numbered one after the other: in which order arguments are worked out is each compiler's own choice, and the
+        // numbers decide between equals.
+        const int to = number(t.to), from = number(t.from);
+        observe(Kind::distance, from, to, -1, mm, distance_sd_mm(space_.tape, mm), "");
     }
 
     void line(const BaselineOffset& b) {

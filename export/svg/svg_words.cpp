@@ -9,7 +9,8 @@
 namespace spile {
 namespace {
 
-const double quarter_circle_bulge = std::sqrt(2.0) - 1;  // tan(90 deg / 4)
+/// tan(97 deg / 4): beyond the quarter circle of every rounded corner, so that no last digit decides how it is written.
+constexpr double whole_arc_bulge = 0.45;
 
 std::string at(Vec2 p) {
     return svg_number(p.x) + " " + svg_number(p.y);
@@ -22,7 +23,7 @@ std::string arc_to(const Edge& edge) {
 
 std::string line_to(const Edge& edge) {
     if (edge.straight()) return "L" + at(edge.b);
-    if (std::fabs(edge.bulge) <= quarter_circle_bulge) return arc_to(edge);
+    if (std::fabs(edge.bulge) <= whole_arc_bulge) return arc_to(edge);
     const Vec2 middle = midpoint_of(edge);
     const double half = std::tan(std::atan(edge.bulge) / 2);
     return arc_to({edge.a, middle, half, edge.tag}) + arc_to({middle, edge.b, half, edge.tag});

@@ -16,7 +16,7 @@ std::string svg_number(double mm);  ///< Requires: finite
 std::string xml_escaped(const std::string& utf8);
 
 /// `d` of a path element, in SVG's own coordinates (y down, a bulge > 0 turns clockwise as seen). Arcs stay
-/// arcs; one of more than a quarter circle is written as two, because the centre of a half circle hangs on
+/// arcs; one well over a quarter circle is written as two, because the centre of a half circle hangs on
 /// the last digit.
 std::string svg_path(const Outline& outline);
 std::string svg_path(const Path& path);

@@ -58,7 +58,10 @@ double share_abreast(const Edge& edge, Vec2 p) {
 /// Looks for points of `a`'s boundary inside `b`; keeps the deepest.
 void deepest_of(const PlacedPiece& a, const PlacedPiece& b, double noise, Approach& found) {
     std::vector<double> shares;
-    for (const auto& [edge, box] : a.edges) {
+    for (const auto& edge_and_box : a.edges) {
+        // Names of their own: clang 14 takes no structured binding into a lambda.
+        const auto& edge = edge_and_box.edge;
+        const auto& box = edge_and_box.box;
         if (distance_between(box, b.box) > noise) continue;
         shares = {0, 1};
         for (const auto& [other, other_box] : b.edges) {

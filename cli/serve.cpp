@@ -1,0 +1,97 @@
+// spile serve: the workbench on this computer.
+#include <pthread.h>
+#include <signal.h>
+#include <unistd.h>
+
+#include <chrono>
+#include <cstdlib>
+#include <filesystem>
+#include <thread>
+
+#include "cli/commands.h"
+#include "cli/load.h"
+#include "cli/terminal.h"
+#include "server/server.h"
+
+namespace spile::cli {
+namespace {
+
+/// Where a shop's book is kept when nobody says: $XDG_DATA_HOME/spile, else ~/.local/share/spile (XDG Base Directory
+/// Specification 0.8).
+std::filesystem::path usual_folder() {
+    const char* data = std::getenv("XDG_DATA_HOME");
+    if (data && data[0] == '/') return std::filesystem::path(data) / "spile";
+    const char* home = std::getenv("HOME");
+    return std::filesystem::path(home && home[0] == '/' ? home : ".") / ".local/share/spile";
+}
+
+sigset_t ending_signals() {
+    sigset_t set;
+    sigemptyset(&set);
+    sigaddset(&set, SIGINT);
+    sigaddset(&set, SIGTERM);
+    return set;
+}
+
+/// Waits for the end in a thread of its own. Every write is safe on the disk when it has been answered, so pages that keep
+/// their connections open are not waited for.
+void end_on_signal(server::Server& server) {
+    std::thread([&server] {
+        const sigset_t set = ending_signals();
+        int signal = 0;
+        sigwait(&set, &signal);
+        server.stop();
+        std::this_thread::sleep_for(std::chrono::seconds(1));
+        _exit(all_well);
+    }).detach();
+}
+
+std::string welcome(const server::Server& server) {
+    std::string text = "Spile is at  " + server.address() + "\n";
+    for (const std::string& address : server.lan_addresses())
+        text += "other devices of the shop:  " + harmless(address) + "\n";
+    if (!server.fingerprint().empty()) text += "its certificate:  " + server.fingerprint() + "\n";
+    return text + "Ctrl-C ends it.\n";
+}
+
+}  // namespace
+
+Exit serve(const ServeCommand& command) {
+    server::ServeOptions options;
+    options.port = command.port;
+    options.lan = command.lan;
+    options.lan_port = command.lan_port;
+    options.tell = [](const std::string& code) {
+        print("Pairing code, for one device:  " + code.substr(0, 4) + " " + code.substr(4) + "\n");
+    };
+    if (!command.job.empty()) {
+        const std::optional<Job> job = load_job(command.job);
+        if (!job) return not_read;
+        options.open_job = write_job(*job);
+    }
+    const std::filesystem::path folder =
+        command.data.empty() ? usual_folder() : std::filesystem::path(command.data);
+    std::error_code error;
+    std::filesystem::create_directories(folder, error);
+    if (error) {
+        complain("spile: " + harmless(folder.string()) + " cannot be made: " + error.message() + ".\n");
+        return not_read;
+    }
+    options.book = (folder / "shop.spile").string();
+
+    // Before any thread is made, so that all of them leave these two to the one that waits for them.
+    const sigset_t set = ending_signals();
+    pthread_sigmask(SIG_BLOCK, &set, nullptr);
+    signal(SIGPIPE, SIG_IGN);
+    const Result<std::unique_ptr<server::Server>> server = server::Server::start(options);
+    if (!server) {
+        complain(findings_text(server.findings, terminal_width()));
+        return not_read;
+    }
+    if (!print(welcome(**server))) return not_read;
+    end_on_signal(**server);
+    (*server)->run();
+    return all_well;
+}
+
+}  // namespace spile::cli

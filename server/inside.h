@@ -1,0 +1,52 @@
+// All that the routes share. Inside of server/.
+#pragma once
+
+#include <atomic>
+#include <map>
+#include <memory>
+#include <mutex>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "server/book.h"
+#include "server/certificate.h"
+#include "server/news.h"
+#include "server/papers_of.h"
+#include "server/reply.h"
+#include "server/searches.h"
+#include "server/server.h"
+#include "server/sessions.h"
+
+namespace spile::server {
+
+class Listener;
+
+struct Server::Inside {
+    ServeOptions options;
+    News news;
+    std::unique_ptr<Book> book;
+    std::unique_ptr<Searches> searches;
+    PapersOf papers;
+    StreamCount streams{kMostStreams, kMostStreamsOfOne};
+    std::unique_ptr<Sessions> sessions;
+    std::unique_ptr<Pairing> pairing;  ///< with --lan
+    std::optional<Certificate> certificate;
+    std::vector<std::string> lan_hosts;
+    std::vector<Route> routes;
+    std::unique_ptr<Listener> local, lan;
+
+    Inside();
+    ~Inside();
+    Inside(const Inside&) = delete;
+    Inside& operator=(const Inside&) = delete;
+
+    // Each adds its routes.
+    void session_routes();
+    void job_routes();
+    void layout_routes();
+    void paper_routes();
+    void other_routes();
+};
+
+}  // namespace spile::server

@@ -1,0 +1,101 @@
+// Searches for a layout, and the stream of news of a job.
+#include "server/inside.h"
+
+namespace spile::server {
+namespace {
+
+constexpr int most_rounds = 100'000, usual_rounds = 640;
+constexpr int heartbeat_ms = 10'000;
+
+Json shown(const SearchState& s) {
+    Json out = {{"state", s.state}, {"rev", s.rev},      {"rounds", s.rounds},
+                {"done", s.done},   {"layout", nullptr}, {"findings", surface::shown(s.findings)}};
+    if (!s.best) return out;
+    out["layout"] = {
+        {"placements",
+         surface::list_of(s.best->placements,
+                          [](const Placement& p) {
+                              return Json{{"piece", p.piece}, {"x_um", p.x_um}, {"y_um", p.y_um}};
+                          })},
+        {"rounds", s.best->rounds},
+        {"used_mm", s.best->used_mm},
+        {"bought_mm", s.best->bought_mm},
+        {"bound_mm", s.best->bound_mm},
+        {"bound_reason", s.best->bound_reason},
+        {"goods_share", s.best->goods_share}};
+    return out;
+}
+
+std::string event(const NewsItem& item) {
+    return "event: " + item.kind + "\nid: " + std::to_string(item.number) +
+           "\ndata: " + surface::as_text(item.says) + "\n\n";
+}
+
+}  // namespace
+
+void Server::Inside::layout_routes() {
+    routes.push_back(
+        {"POST", "/api/jobs/{id}/layout", Route::Who::session, [this](const Asked& a) {
+             Body body(a.body);
+             body.only({"rounds"});
+             const int rounds = static_cast<int>(body.whole_or("rounds", usual_rounds, 0, most_rounds));
+             if (!body.good()) return body.refusal();
+             const auto revision =
+                 book->with([&](shop::Store& s) { return shop::read_revision(s, a.number("id")); });
+             if (!revision) return refusal(revision.findings);
+             Result<Job> job = read_job(revision->document);
+             if (!job) return refusal(job.findings);
+             if (!searches->start(a.number("id"), revision->rev, std::move(*job), rounds))
+                 return refusal(503, "too-busy", "Too many searches wait already.", "Try again in a minute.");
+             return ok({{"search", shown(*searches->state(a.number("id")))}}, 202);
+         }});
+    routes.push_back({"GET", "/api/jobs/{id}/layout", Route::Who::session, [this](const Asked& a) {
+                          const std::optional<SearchState> state = searches->state(a.number("id"));
+                          if (!state)
+                              return refusal(404, "not-there", "No layout has been looked for.",
+                                             "Begin a search.");
+                          return ok({{"search", shown(*state)}});
+                      }});
+    routes.push_back({"DELETE", "/api/jobs/{id}/layout", Route::Who::session, [this](const Asked& a) {
+                          searches->stop(a.number("id"));
+                          const std::optional<SearchState> state = searches->state(a.number("id"));
+                          if (!state)
+                              return refusal(404, "not-there", "No layout has been looked for.",
+                                             "Begin a search.");
+                          return ok({{"search", shown(*state)}});
+                      }});
+    const auto stream = [this](const Asked& a, std::int64_t job) {
+        if (!streams.enter(a.session))
+            return refusal(503, "too-many-streams", "Too many pages are listening already.",
+                           "Close one, or ask for the job now and then instead.");
+        Reply reply;
+        reply.type = "text/event-stream";
+        reply.headers["Cache-Control"] = "no-store";
+        reply.stream = [this, job, session = a.session, seen = news.newest(),
+                        begun = false](const std::function<bool(std::string_view)>& write) mutable {
+            if (!begun) {
+                begun = true;
+                return write("retry: 2000\nevent: ready\ndata: {}\n\n");
+            }
+            bool missed = false;
+            const std::vector<NewsItem> items = news.follow(job, seen, heartbeat_ms, missed);
+            if (news.ended() || !sessions->still(session)) return false;
+            if (missed) return write("event: missed\ndata: {}\n\n");
+            if (items.empty()) return write(": still here\n\n");
+            std::string text;
+            for (const NewsItem& item : items) text += event(item);
+            return write(text);
+        };
+        reply.stream_done = [this, session = a.session] { streams.leave(session); };
+        return reply;
+    };
+    routes.push_back({"GET", "/api/jobs/{id}/events", Route::Who::session, [this, stream](const Asked& a) {
+                          const auto head =
+                              book->with([&](shop::Store& s) { return shop::job_head(s, a.number("id")); });
+                          return head ? stream(a, head->id) : refusal(head.findings);
+                      }});
+    routes.push_back(
+        {"GET", "/api/events", Route::Who::session, [stream](const Asked& a) { return stream(a, 0); }});
+}
+
+}  // namespace spile::server

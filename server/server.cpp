@@ -1,0 +1,155 @@
+#include "server/server.h"
+
+#include <thread>
+
+#include "server/inside.h"
+#include "server/listener.h"
+#include "shop/settings.h"
+
+namespace spile::server {
+namespace {
+
+using Started = Result<std::unique_ptr<Server>>;
+
+Finding port_taken(int port) {
+    Finding f;
+    f.code = "port-taken";
+    f.severity = Severity::stop;
+    f.subject = {"shop", ""};
+    f.numbers = {{"port", static_cast<double>(port), ""}};
+    f.says = "Port " + std::to_string(port) + " is in use: Spile may be running already.";
+    f.to_do = "Look at the address it printed then, or choose another with --port.";
+    return f;
+}
+
+std::string setting_of(shop::Store& store, const char* name) {
+    const Result<std::optional<std::string>> kept = shop::read_setting(store, name);
+    return kept && *kept ? **kept : "";
+}
+
+/// The certificate of last time when it still fits, so that devices need not be told of a new one.
+Result<Certificate> certificate_for(Book& book, const std::vector<std::string>& names) {
+    const std::string kept = book.with([](shop::Store& s) { return setting_of(s, "certificate"); });
+    const nlohmann::json json = nlohmann::json::parse(kept, nullptr, false);
+    if (json.is_object()) {
+        std::optional<Certificate> old =
+            read_certificate(json.value("certificate", ""), json.value("key", ""), names);
+        if (old) return Result<Certificate>::ok(std::move(*old));
+    }
+    Result<Certificate> made = make_certificate(names);
+    if (!made) return made;
+    const nlohmann::json keep = {{"certificate", made->certificate_pem}, {"key", made->key_pem}};
+    const auto kept_now =
+        book.with([&](shop::Store& s) { return shop::write_setting(s, "certificate", keep.dump()); });
+    if (!kept_now) return {std::nullopt, kept_now.findings};
+    return made;
+}
+
+/// The job to open is added unless a job of the book began with the same document.
+std::vector<Finding> open_job(Book& book, const std::string& text) {
+    const Result<Job> job = read_job(text);
+    if (!job) return job.findings;
+    const std::string document = write_said(settled_form(job->said));
+    const auto heads = book.with([&](shop::Store& s) {
+        shop::JobQuery query;
+        query.limit = 1000;
+        return shop::find_jobs(s, query);
+    });
+    if (!heads) return heads.findings;
+    for (const shop::JobHead& head : *heads) {
+        const auto first = book.with([&](shop::Store& s) { return shop::read_revision(s, head.id, 1); });
+        if (first && first->document == document) return {};
+    }
+    const auto added = book.add(text, "this computer");
+    return added ? std::vector<Finding>{} : added.findings;
+}
+
+}  // namespace
+
+Server::Inside::Inside() = default;
+Server::Inside::~Inside() = default;
+
+Result<std::unique_ptr<Server>> Server::start(const ServeOptions& options) {
+    auto inside = std::make_unique<Inside>();
+    inside->options = options;
+    Result<std::unique_ptr<Book>> book = Book::open(options.book, inside->news);
+    if (!book) return {std::nullopt, std::move(book.findings)};
+    inside->book = std::move(*book);
+    if (!options.open_job.empty()) {
+        std::vector<Finding> faults = open_job(*inside->book, options.open_job);
+        if (!faults.empty()) return {std::nullopt, std::move(faults)};
+    }
+    Inside& in = *inside;
+    in.sessions = std::make_unique<Sessions>(
+        in.book->with([](shop::Store& s) { return setting_of(s, "sessions"); }),
+        [&in](const std::string& json) {
+            in.book->with([&json](shop::Store& s) { return shop::write_setting(s, "sessions", json); });
+        });
+    in.searches = std::make_unique<Searches>(in.news);
+    in.session_routes();
+    in.job_routes();
+    in.layout_routes();
+    in.paper_routes();
+    in.other_routes();
+
+    in.local = std::make_unique<Listener>(
+        Listener::Setting{true, options.port, {"127.0.0.1", "localhost"}, nullptr}, in.routes, *in.sessions);
+    if (!in.local->bind()) return Started::refuse(port_taken(options.port));
+    in.options.port = in.local->port();
+    if (options.lan) {
+        in.lan_hosts = lan_names();
+        Result<Certificate> certificate = certificate_for(*in.book, in.lan_hosts);
+        if (!certificate) return {std::nullopt, std::move(certificate.findings)};
+        in.certificate = std::move(*certificate);
+        in.pairing = std::make_unique<Pairing>(options.tell);
+        std::vector<std::string> hosts = in.lan_hosts;
+        hosts.insert(hosts.end(), {"127.0.0.1", "localhost"});
+        in.lan = std::make_unique<Listener>(
+            Listener::Setting{false, options.lan_port, std::move(hosts), &*in.certificate}, in.routes,
+            *in.sessions);
+        if (!in.lan->bind()) return Started::refuse(port_taken(options.lan_port));
+        in.options.lan_port = in.lan->port();
+    }
+    return Started::ok(std::unique_ptr<Server>(new Server(std::move(inside))));
+}
+
+Server::Server(std::unique_ptr<Inside> inside) : inside_(std::move(inside)) {}
+Server::~Server() = default;
+
+int Server::port() const {
+    return inside_->options.port;
+}
+int Server::lan_port() const {
+    return inside_->lan ? inside_->options.lan_port : 0;
+}
+std::string Server::address() const {
+    return "http://127.0.0.1:" + std::to_string(port()) + "/";
+}
+std::vector<std::string> Server::lan_addresses() const {
+    std::vector<std::string> addresses;
+    for (const std::string& host : inside_->lan_hosts)
+        addresses.push_back("https://" + host + ":" + std::to_string(inside_->options.lan_port) + "/");
+    return addresses;
+}
+std::string Server::fingerprint() const {
+    return inside_->certificate ? inside_->certificate->fingerprint : "";
+}
+std::string Server::pairing_code() const {
+    return inside_->pairing ? inside_->pairing->code() : "";
+}
+
+void Server::run() {
+    std::thread lan;
+    if (inside_->lan) lan = std::thread([this] { inside_->lan->run(); });
+    inside_->local->run();
+    if (lan.joinable()) lan.join();
+}
+
+void Server::stop() {
+    inside_->news.end();
+    inside_->searches->end();
+    inside_->local->stop();
+    if (inside_->lan) inside_->lan->stop();
+}
+
+}  // namespace spile::server

@@ -1,0 +1,207 @@
+// Panels with their three lines, pieces from both sides, and the roll.
+#include <map>
+
+#include "core/geom/measure_of.h"
+#include "wasm/show.h"
+
+namespace spile::surface {
+namespace {
+
+/// The stretch of a line that belongs to one edge of the panel; empty where it has none. It may begin anywhere in the
+/// outline, so it is looked for from behind a place where it is not.
+Path stretch_of(const Outline& outline, int tag) {
+    Path path;
+    const std::size_t n = outline.size();
+    std::size_t start = 0;
+    while (start < n && outline.vertices[start].tag == tag) ++start;
+    if (start == n) start = 0;
+    for (std::size_t k = 0; k < n; ++k) {
+        const Edge e = outline.edge((start + k) % n);
+        if (e.tag != tag) {
+            if (!path.vertices.empty()) break;
+            continue;
+        }
+        path.vertices.push_back({e.a, e.bulge, 0});
+        if ((start + k + 1) % n == start || outline.edge((start + k + 1) % n).tag != tag)
+            path.vertices.push_back({e.b, 0, 0});
+    }
+    return path;
+}
+
+Json middle_of(const Path& path) {
+    if (path.edge_count() == 0) return nullptr;
+    return place(midpoint_of(path.edge(path.edge_count() / 2)));
+}
+
+Json shown_edges(const Panel& panel, const Piece* piece, const LengthStyle& style) {
+    Json edges = Json::array();
+    for (std::size_t i = 0; i < panel.edges.size(); ++i) {
+        const EdgePlan& e = panel.edges[i];
+        const Path boat = stretch_of(panel.boat_line.outline, static_cast<int>(i)),
+                   net = stretch_of(panel.net_line.region.outer, static_cast<int>(i));
+        Json edge = {{"name", edge_name(panel, i)},
+                     {"measured", word_for(e.measured)},
+                     {"situation", word_for(e.situation)},
+                     {"finish", word_for(e.finish)},
+                     {"clearance", length(e.clearance_mm, style)},
+                     {"boat", path_data(boat)},
+                     {"net", path_data(net)},
+                     {"middle", middle_of(net)},
+                     {"length", nullptr}};
+        if (piece && i < piece->edges.size()) edge["length"] = length(piece->edges[i].net_length_mm, style);
+        edges.push_back(std::move(edge));
+    }
+    return edges;
+}
+
+Json shown_panel(const Panel& panel, const Piece* piece, const LengthStyle& style) {
+    Json corners = Json::array();
+    for (std::size_t i = 0; i < panel.corners.size(); ++i) {
+        Json corner = {{"at", panel.corners[i].at},
+                       {"radius", length(panel.corners[i].radius_mm, style)},
+                       {"place", nullptr}};
+        const Path boat = stretch_of(panel.boat_line.outline, static_cast<int>(i));
+        if (!boat.vertices.empty()) corner["place"] = place(boat.vertices.front().p);
+        corners.push_back(std::move(corner));
+    }
+    Json openings = Json::array();
+    for (std::size_t i = 0; i < panel.openings.size(); ++i) {
+        const OpeningPlan& o = panel.openings[i];
+        openings.push_back({{"id", o.id},
+                            {"at", o.at},
+                            {"place", place(o.centre_mm)},
+                            {"diameter", length(o.diameter_mm, style)},
+                            {"ease", length(o.ease_mm, style)},
+                            {"finish", word_for(o.finish)}});
+    }
+    Json out = {{"id", panel.id},
+                {"name", panel.name},
+                {"space", panel.space},
+                {"mat", panel.mat},
+                {"number", piece ? Json(piece->number) : Json(nullptr)},
+                {"corners", std::move(corners)},
+                {"edges", shown_edges(panel, piece, style)},
+                {"openings", std::move(openings)},
+                {"studs", list_of(panel.studs,
+                                  [](const Stud& s) {
+                                      return Json{{"id", s.id}, {"place", place(s.at_mm)}};
+                                  })},
+                {"boat", path_data(panel.boat_line.outline)},
+                {"net", path_data(panel.net_line.region)},
+                {"face", nullptr},
+                {"backing", nullptr}};
+    Box all = box_of(panel.net_line.region);
+    if (!panel.boat_line.outline.empty()) all.add(box_of(panel.boat_line.outline));
+    if (piece) {
+        const Rigid boat_from_piece = inverse(piece->piece_from_boat);
+        const Region face = boat_from_piece(piece->cut.face);
+        out["face"] = path_data(face);
+        out["backing"] = path_data(boat_from_piece(piece->cut.backing));
+        all.add(box_of(face));
+    }
+    out["box"] = box(all);
+    return out;
+}
+
+/// A piece as seen from one side; piece space or, by BackFromFace about y = 0, its back.
+template <class Side>
+Json shown_side(const Piece& piece, const Side& side) {
+    const Region face = side(piece.cut.face);
+    return {{"face", path_data(face)},
+            {"backing", path_data(side(piece.cut.backing))},
+            {"net", path_data(side(piece.net))},
+            {"slits", list_of(piece.slits, [&](const Path& p) { return path_data(side(p)); })},
+            {"seams", list_of(piece.seams,
+                              [&](const Seam& s) {
+                                  return Json{{"name", s.name}, {"d", path_data(side(s.path))}};
+                              })},
+            {"studs", list_of(piece.studs,
+                              [&](const Stud& s) {
+                                  return Json{{"id", s.id}, {"place", place(side(s.at_mm))}};
+                              })},
+            {"box", box(box_of(face))}};
+}
+
+}  // namespace
+
+Json shown_panels(const Job&, const Derived& derived, const LengthStyle& style) {
+    std::map<std::string, const Piece*> pieces;
+    for (const Piece& p : derived.pieces) pieces[p.id] = &p;
+    return list_of(derived.panels, [&](const Panel& panel) {
+        const auto piece = pieces.find(panel.id);
+        return shown_panel(panel, piece == pieces.end() ? nullptr : piece->second, style);
+    });
+}
+
+Json shown_pieces(const Derived& derived, const LengthStyle& style) {
+    return list_of(derived.pieces, [&style](const Piece& piece) {
+        const Box size = box_of(piece.cut.face);
+        return Json{{"id", piece.id},
+                    {"number", piece.number},
+                    {"name", piece.name},
+                    {"along", length(size.width(), style)},
+                    {"across", length(size.height(), style)},
+                    {"binding", length(piece.binding_mm, style)},
+                    {"area_mm2", piece.area_mm2},
+                    {"seams", list_of(piece.seams,
+                                      [&style](const Seam& s) {
+                                          return Json{{"name", s.name},
+                                                      {"length", length(s.length_mm, style)},
+                                                      {"closed", s.closed}};
+                                      })},
+                    {"holes", list_of(piece.holes,
+                                      [&style](const HoleReport& h) {
+                                          return Json{{"id", h.id},
+                                                      {"finish", word_for(h.finish)},
+                                                      {"post", length(h.post_diameter_mm, style)},
+                                                      {"net", length(h.net_diameter_mm, style)},
+                                                      {"face_cut", length(h.face_cut_diameter_mm, style)},
+                                                      {"slits", h.slits}};
+                                      })},
+                    {"from_face", shown_side(piece, Rigid{})},
+                    {"from_back", shown_side(piece, BackFromFace{0})}};
+    });
+}
+
+Json shown_roll(const Job& job, const Derived& derived, const LengthStyle& style) {
+    if (!job.has_goods) return nullptr;
+    const Goods& goods = job.goods;
+    const double length_mm = derived.layout ? derived.layout->bought_mm : goods.length_mm;
+    const Outline strip = rectangle({0, 0}, {length_mm, goods.usable_width_mm});
+    const BackFromFace back_from_roll{goods.usable_width_mm / 2};
+    Json out = {{"goods", goods.name},
+                {"width", length(goods.width_mm, style)},
+                {"usable_width", length(goods.usable_width_mm, style)},
+                {"gap", length(goods.gap_mm, style)},
+                {"edge_gap", length(goods.edge_gap(), style)},
+                {"strip", path_data(strip)},
+                {"box", box(box_of(strip))},
+                {"layout", nullptr}};
+    if (!derived.layout) return out;
+    const Layout& layout = *derived.layout;
+    std::map<std::string, const Piece*> pieces;
+    for (const Piece& p : derived.pieces) pieces[p.id] = &p;
+    Json placements = Json::array();
+    for (const Placement& p : layout.placements) {
+        const auto piece = pieces.find(p.piece);
+        if (piece == pieces.end()) continue;
+        const Region on_roll = translation(p.move_mm())(piece->second->cut.face);
+        placements.push_back({{"piece", p.piece},
+                              {"number", piece->second->number},
+                              {"x_um", p.x_um},
+                              {"y_um", p.y_um},
+                              {"face", path_data(on_roll)},
+                              {"back", path_data(back_from_roll(on_roll))},
+                              {"box", box(box_of(on_roll))}});
+    }
+    out["layout"] = {{"placements", std::move(placements)},
+                     {"used", length(layout.used_mm, style)},
+                     {"bought", length(layout.bought_mm, style)},
+                     {"bound", length(layout.bound_mm, style)},
+                     {"bound_reason", layout.bound_reason},
+                     {"goods_share", layout.goods_share},
+                     {"rounds", layout.rounds}};
+    return out;
+}
+
+}  // namespace spile::surface
