@@ -1,6 +1,8 @@
 // A space as it was taped: points with their doubt, readings with what they are off, suspects, what to tape next.
+#include <algorithm>
 #include <cmath>
 #include <map>
+#include <set>
 
 #include "core/geom/measure_of.h"
 #include "wasm/request.h"
@@ -101,16 +103,26 @@ Json strokes(const SpaceInput& space, const Survey& survey, Box& all) {
         if (!curve.edges.empty()) path.vertices.push_back({curve.edges.back().b, 0, 0});
         add("curve", "", curve.from, curve.to, path);
     }
-    const auto is_curve = [&survey](const std::string& p, const std::string& q) {
-        for (const SurveyCurve& c : survey.curves) {
-            if ((c.from == p && c.to == q) || (c.from == q && c.to == p)) return true;
+    // A side may be taped as several curves, from mark to mark between its two corners.
+    const auto is_curved = [&](const std::string& p, const std::string& q) {
+        std::set<std::string> reached{p};
+        const auto goes_on = [&](const std::string& name) {
+            const bool corner = std::find(space.walk.begin(), space.walk.end(), name) != space.walk.end();
+            return reached.count(name) > 0 && (name == p || !corner);
+        };
+        for (std::size_t before = 0; before != reached.size();) {
+            before = reached.size();
+            for (const SurveyCurve& c : survey.curves) {
+                if (goes_on(c.from)) reached.insert(c.to);
+                if (goes_on(c.to)) reached.insert(c.from);
+            }
         }
-        return false;
+        return reached.count(q) > 0;
     };
     for (std::size_t i = 0; i < space.walk.size(); ++i) {
         const std::string &p = space.walk[i], &q = space.walk[(i + 1) % space.walk.size()];
         const auto a = at(p), b = at(q);
-        if (a && b && !is_curve(p, q)) add("side", "", p, q, straight(*a, *b));
+        if (a && b && !is_curved(p, q)) add("side", "", p, q, straight(*a, *b));
     }
     for (const Reading& r : space.readings) {
         if (const Tie* tie = std::get_if<Tie>(&r.what)) {
