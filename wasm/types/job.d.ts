@@ -91,6 +91,19 @@ export interface Job {
     step?: Length;
     thickness?: Length;
     length?: Length;
+    repeat?: {
+      along?: Length;
+      across?: Length;
+      drop?: Length;
+      carried?: boolean;
+    };
+    flaws?: {
+      name?: Id;
+      from: Length;
+      to: Length;
+      near?: Length;
+      far?: Length;
+    }[];
   };
   finish?: {
     binding_growth?: Length;
