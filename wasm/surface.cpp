@@ -138,8 +138,7 @@ Json check(Request& r) {
     if (!layout) layout = job->kept_layout.value_or(Layout{});
     job->kept_layout.reset();
     const Derived derived = run_job(*job, {}, {});
-    std::vector<LayoutPiece> pieces;
-    for (const Piece& piece : derived.pieces) pieces.push_back({piece.id, piece.cut.face});
+    const std::vector<LayoutPiece> pieces = layout_pieces(*job, derived.pieces);
     measure_layout(pieces, job->goods, *layout);
     const LengthStyle style = lengths_of(*job);
     const std::vector<Finding> findings = check_layout(pieces, job->goods, *layout, style);

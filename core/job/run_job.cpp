@@ -67,13 +67,18 @@ void lay_out(const Job& job, const LayoutSolver& solver, const RunContext& run, 
                                          "See to the stops of the panels first."));
         return;
     }
-    std::vector<LayoutPiece> pieces;
-    for (const Piece& piece : derived.pieces) pieces.push_back(layout_piece(job, piece));
+    const std::vector<LayoutPiece> pieces = layout_pieces(job, derived.pieces);
     derived.layout = judge_kept_layout(job, pieces, derived.findings);
     if (!derived.layout) derived.layout = solved(job, pieces, solver, run, derived.findings);
 }
 
 }  // namespace
+
+std::vector<LayoutPiece> layout_pieces(const Job& job, const std::vector<Piece>& pieces) {
+    std::vector<LayoutPiece> out;
+    for (const Piece& piece : pieces) out.push_back(layout_piece(job, piece));
+    return out;
+}
 
 Derived run_job(const Job& job, const LayoutSolver& solver, const RunContext& run) {
     Derived derived;

@@ -30,6 +30,9 @@ struct Derived {
     bool may_cut() const { return !has_stop(findings); }
 };
 
+/// What the solver and the checker are given of the pieces, with their places in a pattern that is carried.
+std::vector<LayoutPiece> layout_pieces(const Job& job, const std::vector<Piece>& pieces);
+
 /// The solver is handed in, since it is native only.
 using LayoutSolver =
     std::function<Result<Layout>(const std::vector<LayoutPiece>&, const Goods&, const RunContext&)>;
