@@ -1,0 +1,148 @@
+// The door: the shop's jobs, the example to break, and three questions that start one's own.
+import { useEffect, useState } from "preact/hooks";
+import example from "../../../examples/cockpit.json?raw";
+import type { Units } from "../core/answers";
+import { shop, type JobHead } from "../shop/shop";
+import { begin, beginOwn } from "../state/jobs";
+import { addressOf, stages } from "../state/route";
+import { View } from "../parts/Tape";
+import { words } from "../words/en";
+import { showLesson } from "./Lesson";
+
+const searchFrom = 8;
+
+export function Jobs() {
+  const [jobs, setJobs] = useState<JobHead[] | null>(null);
+  const [away, setAway] = useState(false);
+  const [text, setText] = useState("");
+  const [asked, setAsked] = useState(0);
+  const [many, setMany] = useState(false);
+  useEffect(() => {
+    let gone = false;
+    shop
+      .jobs(text)
+      .then((answer) => {
+        if (gone) return;
+        setJobs(answer.jobs);
+        setAway(false);
+        if (answer.count >= searchFrom) setMany(true);
+      })
+      .catch(() => !gone && setAway(true));
+    return () => {
+      gone = true;
+    };
+  }, [text, asked]);
+  return (
+    <>
+      <div class="band">
+        <b>{words.program}</b>
+        <span class="room" />
+        <View />
+      </div>
+      <main class="sheet wide-stack" id="content">
+        <header>
+          <h1 class="lead">{words.welcome}</h1>
+          <p style={{ marginTop: "6px" }}>{words.welcomeMore}</p>
+        </header>
+        <div class="door">
+          <section class="stack" aria-labelledby="jobs">
+            <h2 id="jobs">{words.yourJobs}</h2>
+            {many && (
+              <input type="search" aria-label={words.yourJobs} value={text} onInput={(e) => setText(e.currentTarget.value)} />
+            )}
+            {away && (
+              <div class="finding stop">
+                <p>{words.noMachine}</p>
+                <button onClick={() => setAsked(asked + 1)}>{words.tryAgain}</button>
+              </div>
+            )}
+            {jobs?.length === 0 && !text && <p class="quiet">{words.noJobs}</p>}
+            <ul class="jobs">
+              {jobs?.map((j) => (
+                <li key={j.id}>
+                  <a href={addressOf(String(j.id), "measure")}>
+                    <b>{j.title || words.untitled}</b>
+                    <span class="quiet small">{new Date(j.changed * 1000).toLocaleDateString()}</span>
+                    <span class="quiet">{j.boat}</span>
+                  </a>
+                </li>
+              ))}
+            </ul>
+            <OpenOther />
+          </section>
+          <OwnJob />
+        </div>
+        <ol class="way" aria-label={words.wayOfTheJob}>
+          {stages.map((stage) => (
+            <li key={stage}>
+              <b>{words.stages[stage]}</b>
+              <p class="small quiet">{words.stageSays[stage]}</p>
+            </li>
+          ))}
+        </ol>
+      </main>
+    </>
+  );
+}
+
+function OpenOther() {
+  const openExample = async () => {
+    showLesson();
+    await begin(example);
+  };
+  const openFile = async (input: HTMLInputElement) => {
+    const file = input.files?.[0];
+    input.value = "";
+    if (file) await begin(await file.text());
+  };
+  return (
+    <div class="stack">
+      <div class="row">
+        <button onClick={() => void openExample()}>{words.openExample}</button>
+        <label class="button" style={{ position: "relative" }}>
+          {words.openFile}
+          <input class="unseen" type="file" accept=".json,application/json" onChange={(e) => void openFile(e.currentTarget)} />
+        </label>
+      </div>
+      <p class="hint">{words.exampleHelp}</p>
+    </div>
+  );
+}
+
+function OwnJob() {
+  const [units, setUnits] = useState<Units>("in");
+  const start = (event: Event) => {
+    event.preventDefault();
+    const form = new FormData(event.currentTarget as HTMLFormElement);
+    void beginOwn(String(form.get("title") ?? "").trim(), String(form.get("boat") ?? "").trim(), units);
+  };
+  return (
+    <section class="card" aria-labelledby="own" style={{ padding: "22px" }}>
+      <form class="stack" onSubmit={start}>
+        <h2 id="own">{words.startOwn}</h2>
+        <label>
+          {words.question1}
+          <input name="title" required maxLength={200} placeholder={words.question1Example} autocomplete="off" />
+        </label>
+        <label>
+          {words.question2}
+          <input name="boat" maxLength={200} placeholder={words.question2Example} autocomplete="off" />
+        </label>
+        <fieldset>
+          <legend>{words.question3}</legend>
+          <div class="pair" style={{ marginTop: "6px" }}>
+            {(["in", "mm"] as const).map((u) => (
+              <label class="choice" key={u}>
+                <input type="radio" name="units" checked={units === u} onChange={() => setUnits(u)} />
+                <span>{words.units[u]}</span>
+              </label>
+            ))}
+          </div>
+        </fieldset>
+        <button class="strong" type="submit">
+          {words.begin}
+        </button>
+      </form>
+    </section>
+  );
+}

@@ -1,0 +1,177 @@
+// The panels of a space on the boat, seen from above: boat line, net line, cut line of the one that is chosen.
+import type { Box, Panel, Space } from "../core/answers";
+import { Drawing, type View } from "../draw/Drawing";
+import { choose, chosen, openJob } from "../state/store";
+import { lengthText, Prose } from "../parts/Text";
+import { words } from "../words/en";
+import { labelShare } from "./labels";
+import { walking } from "./Panels";
+
+const here = (kind: string, id: string): boolean => chosen.value?.kind === kind && chosen.value.id === id;
+
+function around(boxes: (Box | null)[]): Box | null {
+  const all = boxes.filter((b): b is Box => b !== null);
+  if (all.length === 0) return null;
+  const x = Math.min(...all.map((b) => b[0]));
+  const y = Math.min(...all.map((b) => b[1]));
+  return [x, y, Math.max(...all.map((b) => b[0] + b[2])) - x, Math.max(...all.map((b) => b[1] + b[3])) - y];
+}
+
+export function PanelsDrawing({ space, panels, panel }: { space: Space | undefined; panels: Panel[]; panel: Panel | undefined }) {
+  const survey = space?.survey ?? null;
+  const box = around([survey?.box ?? null, ...panels.map((p) => p.box)]);
+  const lines = ({ scale }: View) => (
+    <>
+      {survey?.strokes
+        .filter((s) => s.kind === "side" || s.kind === "curve")
+        .map((s) => (
+          <path key={s.from + s.to} d={s.d} fill="none" stroke="var(--ink-2)" stroke-width="1.2" stroke-dasharray="2 4" />
+        ))}
+      {panels.map((p) => (
+        <g key={p.id}>
+          <path
+            d={p.net}
+            fill={p === panel ? "var(--sea-wash)" : "var(--card)"}
+            fill-rule="evenodd"
+            stroke="var(--ink)"
+            stroke-width={p === panel ? 2.6 : 1.6}
+            style={{ cursor: "pointer" }}
+            onClick={() => choose("panel", p.id)}
+          />
+        </g>
+      ))}
+      {panel && (
+        <g pointer-events="none">
+          <path d={panel.boat} fill="none" stroke="var(--ink-2)" stroke-width="1.2" />
+          {panel.face && <path d={panel.face} fill="none" stroke="var(--sea)" stroke-width="1.6" stroke-dasharray="7 4" />}
+        </g>
+      )}
+      {panels.map((p) =>
+        p.edges.map((e) => (
+          <g key={p.id + e.name}>
+            {here("edge", `${p.id}/${e.name}`) && <path d={e.net} fill="none" stroke="var(--sea)" stroke-width="7" />}
+            {(p === panel || !panel) && (
+              <path
+                class="l-touch"
+                d={e.net}
+                stroke-width={22 / scale}
+                onClick={() => choose("edge", `${p.id}/${e.name}`)}
+              />
+            )}
+          </g>
+        )),
+      )}
+    </>
+  );
+  const marks = (view: View) => (
+    <>
+      {panels.map((p) => {
+        if (!p.box) return null;
+        const [x, y] = view.at([p.box[0] + p.box[2] / 2, p.box[1] + p.box[3] * labelShare(p, false)]);
+        return (
+          <g key={p.id} pointer-events="none">
+            <text class="name" x={x} y={y} text-anchor="middle" style={{ fontSize: "22px" }}>
+              {p.number ?? "–"}
+            </text>
+            <text x={x} y={y + 20} text-anchor="middle" style={{ fontSize: "14px", fill: "var(--ink-2)" }}>
+              {p.name}
+            </text>
+          </g>
+        );
+      })}
+      {panels.flatMap((p) =>
+        p.studs.map((s) => {
+          const [x, y] = view.at(s.place);
+          return (
+            <g key={p.id + s.id} pointer-events="none">
+              <circle cx={x} cy={y} r="4" fill="none" stroke="var(--ink)" stroke-width="1.6" />
+              <circle cx={x} cy={y} r="1.2" fill="var(--ink)" />
+            </g>
+          );
+        }),
+      )}
+      {panel?.openings.map((o) => {
+        const [x, y] = view.at(o.place);
+        const id = `${panel.id}/${o.id}`;
+        return (
+          <g key={o.id} onClick={() => choose("opening", id)} style={{ cursor: "pointer" }}>
+            <circle cx={x} cy={y} r="16" fill={here("opening", id) ? "var(--sea-wash)" : "transparent"} stroke="var(--sea)" stroke-width="1.6" />
+            <path d={`M${x - 8} ${y}h16M${x} ${y - 8}v16`} stroke="var(--ink)" />
+          </g>
+        );
+      })}
+      {panel?.corners.map((c) => {
+        if (!c.place) return null;
+        const [x, y] = view.at(c.place);
+        const id = `${panel.id}/${c.at}`;
+        return (
+          <g key={c.at} onClick={() => choose("corner", id)} style={{ cursor: "pointer" }}>
+            <circle cx={x} cy={y} r="15" fill="transparent" />
+            <circle cx={x} cy={y} r="7" fill={here("corner", id) ? "var(--sea)" : "var(--card)"} stroke="var(--ink)" stroke-width="1.8" />
+            <text class="halo name" x={x + 12} y={y - 9} style={{ fontSize: "14px" }}>
+              {c.at}
+            </text>
+          </g>
+        );
+      })}
+      {walking.value &&
+        survey?.points.map((p) => {
+          const [x, y] = view.at(p.at);
+          const taken = walking.value?.indexOf(p.name) ?? -1;
+          return (
+            <g
+              key={p.name}
+              style={{ cursor: "pointer" }}
+              onClick={() => {
+                const now = (walking.value ?? []).filter(Boolean);
+                walking.value = taken >= 0 ? now.filter((n) => n !== p.name) : [...now, p.name];
+              }}
+            >
+              <circle cx={x} cy={y} r="13" fill={taken >= 0 ? "var(--ink)" : "var(--card)"} stroke="var(--ink)" stroke-width="1.6" />
+              <text x={x} y={y + 5} text-anchor="middle" style={{ fontSize: "12px", fill: taken >= 0 ? "var(--on-ink)" : "var(--ink)" }}>
+                {p.name}
+              </text>
+            </g>
+          );
+        })}
+    </>
+  );
+  const nothing =
+    !survey && panels.length === 0 ? (
+      <div class="side">
+        <h2>{words.noPanels}</h2>
+        <p>{words.noPanelsHelp}</p>
+      </div>
+    ) : undefined;
+  return (
+    <Drawing
+      name={`${words.panels}, ${words.seenFromAbove}`}
+      subject={`${openJob.value?.id ?? ""}/panels/${space?.id ?? ""}`}
+      box={box}
+      seenFrom={words.seenFromAbove}
+      lines={lines}
+      marks={marks}
+      empty={nothing}
+      list={
+        <ul>
+          {panels.map((p) => (
+            <li key={p.id}>
+              <button class="plain" onClick={() => choose("panel", p.id)}>
+                {p.number ?? "–"} {p.name}
+              </button>
+              <ul style={{ paddingLeft: "20px" }}>
+                {p.edges.map((e) => (
+                  <li key={e.name}>
+                    <button class="plain" onClick={() => choose("edge", `${p.id}/${e.name}`)}>
+                      <Prose text={`${e.name}: ${e.length ? lengthText(e.length) : "–"}, ${e.situation}, ${e.finish}`} />
+                    </button>
+                  </li>
+                ))}
+              </ul>
+            </li>
+          ))}
+        </ul>
+      }
+    />
+  );
+}

@@ -1,0 +1,153 @@
+// A space as taped: sides, ties, points with their doubt.
+import { useState } from "preact/hooks";
+import type { Space, Stroke, Survey, SurveyPoint } from "../core/answers";
+import { Drawing, type View } from "../draw/Drawing";
+import { chosen, choose, openJob } from "../state/store";
+import { inShownUnits, Prose, SvgText } from "../parts/Text";
+import { words } from "../words/en";
+
+const doubtTimes = 20;
+
+/// A side of the walk that was taped as a chain of curves is drawn as these alone.
+function isChainOfCurves(side: Stroke, strokes: Stroke[]): boolean {
+  const curves = strokes.filter((s) => s.kind === "curve");
+  const reached = new Set([side.from]);
+  for (let grown = true; grown; ) {
+    grown = false;
+    for (const { from, to } of curves) {
+      if (reached.has(from) === reached.has(to)) continue;
+      reached.add(from).add(to);
+      grown = true;
+    }
+  }
+  return reached.has(side.to);
+}
+
+function strokeClass(s: Stroke, survey: Survey): string {
+  const isSide = s.kind === "side" || s.kind === "curve";
+  const base = isSide ? "l-side" : s.kind === "tie" ? "l-tie" : "l-baseline";
+  const suspect = survey.suspects.some((x) => x.id === s.reading) ? " suspect l-tie" : "";
+  const here = chosen.value?.kind === "reading" && chosen.value.id === s.reading && s.reading ? " chosen l-tie" : "";
+  return base + suspect + here;
+}
+
+/// Where a name stands: away from the middle, so that it does not lie on the lines.
+function nameAt(p: SurveyPoint, survey: Survey, view: View): { x: number; y: number; anchor: "start" | "middle" | "end" } {
+  const [x, y] = view.at(p.at);
+  const box = survey.box ?? [0, 0, 0, 0];
+  const [mx, my] = view.at([box[0] + box[2] / 2, box[1] + box[3] / 2]);
+  const away = Math.hypot(x - mx, y - my) || 1;
+  const dx = (x - mx) / away;
+  const dy = (y - my) / away;
+  return { x: x + 18 * dx, y: y + 18 * dy + 6, anchor: dx > 0.5 ? "start" : dx < -0.5 ? "end" : "middle" };
+}
+
+export function SpaceDrawing({ space }: { space: Space }) {
+  const [hover, setHover] = useState("");
+  const survey = space.survey;
+  if (!survey) return null;
+  const corners = new Set(space.walk);
+  const lines = ({ scale }: View) => (
+    <>
+      {survey.strokes
+        .filter((s) => s.kind !== "side" && s.kind !== "curve")
+        .map((s) => (
+          <path key={s.reading + s.kind} class={strokeClass(s, survey) + (hover === s.reading ? " chosen" : "")} d={s.d} />
+        ))}
+      {survey.strokes
+        .filter((s) => s.kind === "curve" || (s.kind === "side" && !isChainOfCurves(s, survey.strokes)))
+        .map((s) => (
+          <path key={s.from + s.to} class="l-side" d={s.d} />
+        ))}
+      {survey.points.map((p) => (
+        <ellipse
+          key={p.name}
+          class="l-doubt"
+          transform={`translate(${p.at[0]} ${p.at[1]}) rotate(${p.doubt.turned_deg})`}
+          rx={Math.min(p.doubt.long_mm * doubtTimes, 400)}
+          ry={Math.min(p.doubt.short_mm * doubtTimes, 400)}
+        />
+      ))}
+      {survey.strokes
+        .filter((s) => s.reading && s.kind === "tie")
+        .map((s) => (
+          <path
+            key={`t${s.reading}`}
+            class="l-touch"
+            d={s.d}
+            stroke-width={18 / scale}
+            onPointerEnter={() => setHover(s.reading)}
+            onPointerLeave={() => setHover("")}
+            onClick={() => choose("reading", s.reading)}
+          />
+        ))}
+    </>
+  );
+  const marks = (view: View) => (
+    <>
+      {survey.loose.map((p) => {
+        const [x, y] = view.at(p.at);
+        return (
+          <g key={p.name}>
+            <circle class="l-loose" cx={x} cy={y} r="7" />
+            <text class="halo name" x={x + 14} y={y + 6}>
+              {p.name}?
+            </text>
+          </g>
+        );
+      })}
+      {survey.points.map((p) => {
+        const [x, y] = view.at(p.at);
+        const name = nameAt(p, survey, view);
+        const big = corners.has(p.name) || corners.size === 0;
+        const here = chosen.value?.kind === "point" && chosen.value.id === `${space.id}/${p.name}`;
+        return (
+          <g key={p.name} onClick={() => choose("point", `${space.id}/${p.name}`)} style={{ cursor: "pointer" }}>
+            <circle cx={x} cy={y} r="14" fill="transparent" />
+            {here && <circle cx={x} cy={y} r="11" fill="none" stroke="var(--sea)" stroke-width="3" />}
+            <circle class="l-point" cx={x} cy={y} r={big ? 4.5 : 3} />
+            <text
+              class={big ? "name halo" : "halo"}
+              x={name.x}
+              y={name.y}
+              text-anchor={name.anchor}
+              font-size={big ? 17 : 14}
+              style={{ fontSize: big ? "17px" : "14px" }}
+            >
+              <SvgText text={p.name} />
+            </text>
+          </g>
+        );
+      })}
+    </>
+  );
+  return (
+    <Drawing
+      name={`${space.id}, ${words.seenFromAbove}`}
+      subject={`${openJob.value?.id ?? ""}/${space.id}`}
+      box={survey.box}
+      seenFrom={`${words.seenFromAbove} · `}
+      note={words.doubtDrawn(doubtTimes)}
+      bow={space.bow.length === 2}
+      lines={lines}
+      marks={marks}
+      list={<PointList survey={survey} />}
+    />
+  );
+}
+
+function PointList({ survey }: { survey: Survey }) {
+  return (
+    <ul>
+      <li>{survey.verdict}</li>
+      {survey.points.map((p) => (
+        <li key={p.name}>
+          <Prose text={words.pointSure(p.name, inShownUnits(p.x_mm), inShownUnits(p.y_mm))} />
+        </li>
+      ))}
+      {survey.loose.map((p) => (
+        <li key={p.name}>{words.pointLoose(p.name)}</li>
+      ))}
+    </ul>
+  );
+}

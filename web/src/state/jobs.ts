@@ -1,0 +1,96 @@
+// Opening, beginning and leaving a job, and following what others do to it.
+import { effect, signal } from "@preact/signals";
+import { core } from "../core/core";
+import type { Units } from "../core/answers";
+import { Refused, shop, type Search, type SearchNews } from "../shop/shop";
+import { followJob, lookAgain, onOthers } from "./line";
+import { currentJob, go } from "./route";
+import { leave, openJob, show, takeOver, tell } from "./store";
+
+/// What is happening to the job in the address: being fetched, there, or why not.
+export const opening = signal<"" | "opening" | "away" | "none">("");
+/// The search for a layout, as last heard of.
+export const search = signal<Search | null>(null);
+/// Length used over the share of the search, for the curve of its progress.
+export const progress = signal<{ done: number; used_mm: number }[]>([]);
+
+let stopListening: () => void = () => undefined;
+
+export function heard(now: Search): void {
+  search.value = now;
+  if (now.layout) progress.value = [...progress.value, { done: now.done, used_mm: now.layout.used_mm }];
+}
+
+/// The layout is fetched when it is a shorter one, or the last one.
+async function follow(id: string, news: SearchNews): Promise<void> {
+  const before = search.value;
+  const shorter = news.used_mm !== null && news.used_mm !== before?.layout?.used_mm;
+  if (!shorter && before && news.state === "runs") {
+    search.value = { ...before, state: news.state, done: news.done };
+    return;
+  }
+  try {
+    const now = await shop.layout(id);
+    if (currentJob.peek() === id) heard(now);
+  } catch {
+    // The next piece of news asks again.
+  }
+}
+
+async function open(id: string): Promise<void> {
+  opening.value = "opening";
+  try {
+    const kept = await shop.open(id);
+    if (currentJob.peek() !== id) return;
+    if (!show(id, kept.job)) {
+      opening.value = "none";
+      return;
+    }
+    followJob(id, kept.head.rev, openJob.peek()?.text ?? kept.job);
+    opening.value = "";
+    search.value = null;
+    progress.value = [];
+    stopListening = shop.listen(id, {
+      revision: (rev) => void lookAgain(rev),
+      layout: (news) => void follow(id, news),
+      lost: () => void lookAgain(Number.MAX_SAFE_INTEGER),
+    });
+  } catch (fault) {
+    opening.value = fault instanceof Refused ? "none" : "away";
+  }
+}
+
+export const openAgain = (): void => {
+  const id = currentJob.peek();
+  if (id) void open(id);
+};
+
+/// The job in the address is the job that is open.
+export function followAddress(): void {
+  onOthers(takeOver);
+  effect(() => {
+    const id = currentJob.value;
+    if (id === (openJob.peek()?.id ?? null)) return;
+    stopListening();
+    stopListening = () => undefined;
+    leave();
+    opening.value = "";
+    if (id) void open(id);
+  });
+}
+
+/// Begins a job from its text and goes to it.
+export async function begin(text: string): Promise<void> {
+  const read = core.open(text);
+  if (!read.ok) return tell(read.findings[0]?.says ?? "", true);
+  try {
+    const head = await shop.create(read.job);
+    go(String(head.id), "measure");
+  } catch (fault) {
+    tell(fault instanceof Error ? fault.message : "", true);
+  }
+}
+
+export function beginOwn(title: string, boat: string, units: Units): Promise<void> {
+  return begin(JSON.stringify({ spile: 1, title, boat, units }));
+}

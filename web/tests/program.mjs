@@ -1,0 +1,71 @@
+// Starts the real program over an empty shop and a browser to look at it with.
+import { spawn } from "node:child_process";
+import { mkdtempSync, mkdirSync, readFileSync, rmSync } from "node:fs";
+import { createRequire } from "node:module";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { chromium } from "playwright-core";
+
+export const pictures = process.env.SPILE_PICTURES ?? "pictures";
+mkdirSync(pictures, { recursive: true });
+const axe = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
+
+/// A shop of its own on a free port; `stop` and `start` again keep its book and its port.
+export async function startShop() {
+  const data = mkdtempSync(join(tmpdir(), "spile-page-"));
+  let program = null;
+  const shop = {
+    address: "",
+    async start() {
+      const port = shop.address ? new URL(shop.address).port : "0";
+      program = spawn(process.env.SPILE_PROGRAM, ["serve", "--data", data, "--port", port], { stdio: ["ignore", "pipe", "pipe"] });
+      shop.address = await new Promise((found, failed) => {
+        let told = "";
+        const read = (bytes) => {
+          told += bytes;
+          const address = /http:\/\/127\.0\.0\.1:\d+\//.exec(told);
+          if (address) found(address[0]);
+        };
+        program.stdout.on("data", read);
+        program.stderr.on("data", read);
+        program.on("exit", (code) => failed(new Error(`spile serve ended with ${code}: ${told}`)));
+      });
+    },
+    async stop(signal = "SIGTERM") {
+      const ended = new Promise((done) => program.on("exit", done));
+      program.kill(signal);
+      await ended;
+    },
+    async end() {
+      if (program.exitCode === null && program.signalCode === null) await shop.stop();
+      rmSync(data, { recursive: true, force: true });
+    },
+  };
+  await shop.start();
+  return shop;
+}
+
+export const startBrowser = () =>
+  chromium.launch({ executablePath: process.env.SPILE_CHROMIUM ?? "/usr/bin/chromium", args: ["--no-sandbox"] });
+
+/// A page on which an error of our own is a failure of the test that ends it with `check()`.
+export async function openPage(browser, address, options = {}) {
+  const context = await browser.newContext({ viewport: { width: 1280, height: 800 }, ...options });
+  const page = await context.newPage();
+  const errors = [];
+  page.setDefaultTimeout(30_000);
+  page.on("pageerror", (e) => errors.push(e.message));
+  await page.goto(address);
+  await page.locator("main").waitFor();
+  return { page, context, errors };
+}
+
+/// Rules broken on what is shown now: WCAG 2.1 A and AA.
+export async function broken(page) {
+  await page.evaluate(axe);
+  const result = await page.evaluate(() =>
+    // eslint-disable-next-line no-undef
+    axe.run(document, { runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa"] }),
+  );
+  return result.violations.map((v) => `${v.id}: ${v.nodes.map((n) => `${n.target} ${n.failureSummary}`).slice(0, 3).join(" | ")}`);
+}
