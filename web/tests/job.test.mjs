@@ -83,19 +83,24 @@ test("two tabs: different readings meet, the same reading is shown twice", async
   // Both change A B while they do not hear of each other.
   await one.context.setOffline(true);
   await two.context.setOffline(true);
-  const change = async (page, line) => {
-    await page.locator(".reading", { hasText: "A B 40" }).click();
+  const change = async (page, line, from = "A B 40") => {
+    const open = page.getByLabel("The reading", { exact: true });
+    if (!(await open.isVisible())) await page.locator(".reading", { hasText: from }).click();
     await page.getByLabel("The reading", { exact: true }).fill(line);
     await page.getByLabel("The reading", { exact: true }).press("Enter");
   };
   await change(one.page, "A B 41");
   await change(two.page, "A B 42");
+  // More is done before anybody hears: it goes on top of what the other did.
+  await type(two.page, "C D 12");
+  await change(two.page, "A B 44", "A B 42");
   await one.context.setOffline(false);
   await kept(one.page);
   await two.context.setOffline(false);
   await kept(two.page);
   await two.page.getByText("Two people said this differently").first().waitFor();
   await one.page.getByText("Two people said this differently").first().waitFor();
+  await one.page.locator(".reading", { hasText: "C D 12" }).waitFor();
   await one.page.getByRole("button", { name: /^Keep/ }).first().click();
   await two.page.getByText("Two people said this differently").first().waitFor({ state: "detached" });
   assert.deepEqual([...one.errors, ...two.errors], []);

@@ -3,7 +3,7 @@ import { effect, signal } from "@preact/signals";
 import { core } from "../core/core";
 import type { Units } from "../core/answers";
 import { Refused, shop, type Search, type SearchNews } from "../shop/shop";
-import { followJob, lookAgain, onOthers } from "./line";
+import { drained, followJob, lookAgain, onOthers } from "./line";
 import { currentJob, go } from "./route";
 import { leave, openJob, show, takeOver, tell } from "./store";
 
@@ -40,6 +40,7 @@ async function follow(id: string, news: SearchNews): Promise<void> {
 async function open(id: string): Promise<void> {
   opening.value = "opening";
   try {
+    await drained();
     const kept = await shop.open(id);
     if (currentJob.peek() !== id) return;
     if (!show(id, kept.job)) {

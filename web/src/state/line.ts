@@ -15,7 +15,11 @@ interface Waiting {
   opId: string;
   name: string;
   edits: Edit[];
+  /// The job here after it.
+  after: string;
 }
+const pause = (ms: number): Promise<void> => new Promise((done) => setTimeout(done, ms));
+
 let known = { jobId: "", rev: 0, text: "" };
 let ours = "";
 let queue: Waiting[] = [];
@@ -24,6 +28,11 @@ let takeOver: (text: string) => void = () => undefined;
 
 export function onOthers(take: (text: string) => void): void {
   takeOver = take;
+}
+
+/// When all that was done to the job before has been kept: only then is another one followed.
+export async function drained(): Promise<void> {
+  while (queue.length > 0 || sending) await pause(100);
 }
 
 /// Begins with a job as the machine has it.
@@ -35,16 +44,17 @@ export function followJob(jobId: string, rev: number, text: string): void {
   connection.value = "kept";
 }
 
+/// The machine's history keeps names short.
+const longestName = 60;
+
 const opId = (): string => Array.from(crypto.getRandomValues(new Uint32Array(3)), (n) => n.toString(36)).join("-");
 
 export function queueEdits(jobId: string, name: string, after: string, edits: Edit[]): void {
   ours = after;
-  queue.push({ jobId, opId: opId(), name, edits });
+  queue.push({ jobId, opId: opId(), name, edits, after });
   waiting.value = queue.length;
   void sendNext();
 }
-
-const pause = (ms: number): Promise<void> => new Promise((done) => setTimeout(done, ms));
 
 async function sendNext(): Promise<void> {
   if (sending) return;
@@ -53,11 +63,11 @@ async function sendNext(): Promise<void> {
   for (let next = queue[0]; next; next = queue[0]) {
     if (connection.value !== "away") connection.value = "keeping";
     try {
-      const answer = await shop.send(next.jobId, next.opId, known.rev, next.name, next.edits);
+      const answer = await shop.send(next.jobId, next.opId, known.rev, next.name.slice(0, longestName), next.edits);
       queue.shift();
       waiting.value = queue.length;
       wait = 500;
-      if (String(answer.head.id) === known.jobId) settle(answer.head.rev, answer.job);
+      if (String(answer.head.id) === known.jobId) settle(answer.head.rev, answer.job, next.after);
     } catch (fault) {
       if (fault instanceof Refused) {
         // Never dropped unseen: the person is told, and what the machine has is shown.
@@ -77,15 +87,20 @@ async function sendNext(): Promise<void> {
   sending = false;
 }
 
-/// The machine answered with the job as it now stands there. With nothing more waiting that is the job; else what is
-/// waiting is put on top of it.
-function settle(rev: number, text: string): void {
-  const base = known.text;
+/// The machine answered with the job as it now stands there. Where that is not what stood here after what was sent, others
+/// were at it too: what has been done here since is put on top of theirs, and goes out as one action on their revision.
+function settle(rev: number, text: string, sent: string): void {
   known = { ...known, rev, text };
-  if (text === ours) return;
-  if (queue.length > 0) return; // the next answer brings it all together
-  const merged = core.merge(base, ours, text);
+  if (text === sent) return;
+  const merged = core.merge(sent, ours, text);
   if (!merged.ok) return;
+  if (queue.length > 0) {
+    const name = queue.map((w) => w.name).join("; ");
+    queue = merged.edits_of_theirs.length
+      ? [{ jobId: known.jobId, opId: opId(), name, edits: merged.edits_of_theirs, after: merged.job }]
+      : [];
+    waiting.value = queue.length;
+  }
   ours = merged.job;
   takeOver(merged.job);
 }
@@ -107,7 +122,7 @@ export async function lookAgain(rev: number): Promise<void> {
   try {
     const kept = await shop.open(known.jobId);
     const ofThis = String(kept.head.id) === known.jobId && kept.head.rev > known.rev;
-    if (ofThis && queue.length === 0) settle(kept.head.rev, kept.job);
+    if (ofThis && queue.length === 0) settle(kept.head.rev, kept.job, known.text);
   } catch {
     // The next edit or piece of news tries again.
   }
