@@ -8,21 +8,6 @@ import { words } from "../words/en";
 
 const doubtTimes = 20;
 
-/// A side of the walk that was taped as a chain of curves is drawn as these alone.
-function isChainOfCurves(side: Stroke, strokes: Stroke[]): boolean {
-  const curves = strokes.filter((s) => s.kind === "curve");
-  const reached = new Set([side.from]);
-  for (let grown = true; grown; ) {
-    grown = false;
-    for (const { from, to } of curves) {
-      if (reached.has(from) === reached.has(to)) continue;
-      reached.add(from).add(to);
-      grown = true;
-    }
-  }
-  return reached.has(side.to);
-}
-
 function strokeClass(s: Stroke, survey: Survey): string {
   const isSide = s.kind === "side" || s.kind === "curve";
   const base = isSide ? "l-side" : s.kind === "tie" ? "l-tie" : "l-baseline";
@@ -55,7 +40,7 @@ export function SpaceDrawing({ space }: { space: Space }) {
           <path key={s.reading + s.kind} class={strokeClass(s, survey) + (hover === s.reading ? " chosen" : "")} d={s.d} />
         ))}
       {survey.strokes
-        .filter((s) => s.kind === "curve" || (s.kind === "side" && !isChainOfCurves(s, survey.strokes)))
+        .filter((s) => s.kind === "side" || s.kind === "curve")
         .map((s) => (
           <path key={s.from + s.to} class="l-side" d={s.d} />
         ))}
