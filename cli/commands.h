@@ -3,6 +3,7 @@
 
 #include <optional>
 #include <string>
+#include <vector>
 
 namespace spile::cli {
 
@@ -25,6 +26,7 @@ struct MeasureOptions {
 struct MakeOptions {
     std::string job;
     std::string out;
+    std::vector<std::string> sheets;  ///< words of PaperKind, or "all"; empty: as the job says
 };
 struct LayoutOptions {
     std::string job;

@@ -3,6 +3,7 @@
 
 #include "cli/commands.h"
 #include "cli/terminal.h"
+#include "core/paper/paper_settings.h"
 
 namespace spile::cli {
 namespace {
@@ -37,6 +38,13 @@ std::string seconds_fault(const std::string& text) {
     return good ? "" : "\"" + text + "\" is no time between 0.001 and 86400 seconds";
 }
 
+std::string paper_words() {
+    std::string words;
+    for (int k = 0; k < paper_kinds; ++k)
+        words += (k == 0 ? "" : ", ") + std::string(word_for(static_cast<PaperKind>(k)));
+    return words;
+}
+
 Exit run(int argc, char** argv) {
     CLI::App app("Spile", "spile");
     app.require_subcommand(0, 1);
@@ -58,6 +66,10 @@ Exit run(int argc, char** argv) {
         make_options);
     making->add_option("--out", make_options.out, "the folder; papers already in it are replaced")
         ->required();
+    making
+        ->add_option("--sheets", make_options.sheets,
+                     "which papers, with commas: " + paper_words() + "; or all. Else as the job says")
+        ->delimiter(',');
 
     LayoutOptions layout_options;
     CLI::App* laying = add_command(app, "layout", "Where each piece lies on the roll.", layout_options);

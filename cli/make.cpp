@@ -31,11 +31,24 @@ std::string list_text(const std::vector<PaperFile>& files) {
 }  // namespace
 
 Exit make(const MakeOptions& options) {
+    std::vector<PaperKind> asked;
+    for (const std::string& word : options.sheets) {
+        const std::size_t before = asked.size();
+        for (int k = 0; k < paper_kinds; ++k) {
+            const PaperKind kind = static_cast<PaperKind>(k);
+            if (word == "all" || word == word_for(kind)) asked.push_back(kind);
+        }
+        if (asked.size() > before) continue;
+        complain("spile: there is no paper called \"" + harmless(word) +
+                 "\"; spile make --help lists them.\n");
+        return not_read;
+    }
     const std::optional<Job> job = load_job(options.job);
     if (!job) return not_read;
     Derived derived = run_job(*job, solver_for(*job), {});
-    Result<std::vector<PaperFile>> papers =
-        paper_files(paper_input(*job, derived), stops_of(derived.findings));
+    PaperInput input = paper_input(*job, derived);
+    if (!asked.empty()) input.settings.sheets = asked;
+    Result<std::vector<PaperFile>> papers = paper_files(input, stops_of(derived.findings));
     append(derived.findings, std::move(papers.findings));
 
     const std::string fault = replace_folder(options.out, *papers);

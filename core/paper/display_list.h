@@ -45,7 +45,14 @@ struct Text {
     Ink ink{};
 };
 
-using Item = std::variant<Shape, Text>;
+/// A QR code of a text, its quiet zone of 4 modules within the square. What is dark is worked out when it is drawn.
+struct QrCode {
+    Vec2 at_mm;  ///< upper left
+    double size_mm = 25;
+    std::string utf8;  ///< 1 to 2000 bytes
+};
+
+using Item = std::variant<Shape, Text, QrCode>;
 
 struct Page {
     double width_mm = 210;

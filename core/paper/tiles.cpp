@@ -6,16 +6,19 @@
 
 #include "core/base/text.h"
 #include "core/paper/clip.h"
+#include "core/paper/print_scale.h"
 #include "core/paper/view.h"
 
 namespace spile {
 namespace paper {
 namespace {
 
-constexpr double kHead = 12;       ///< strip above the drawing: piece, tile, side
-constexpr double kFoot = 12;       ///< strip under it: the short rule
-constexpr double kSideStrip = 14;  ///< strip at its right: the long rule
-constexpr double kCross = 5;       ///< half a register mark
+constexpr double kHead = 12;  ///< strip above the drawing: piece, tile, side
+constexpr double kFoot = 12;  ///< strip under it: the short rule
+constexpr double kLongRule = 200;
+constexpr double kSideStrip = 14;       ///< strip at its right: the long rule
+constexpr double kLongestStrip = 5000;  ///< a PDF page is read up to 5080 mm (PDF 1.6)
+constexpr double kCross = 5;            ///< half a register mark
 
 /// A tile's share of the lines.
 Shape clipped_lines(const Region& region, const Box& box, const PageFrom& page, const Stroke& stroke) {
@@ -131,7 +134,9 @@ Page assembly_map(const PaperInput& in, const Piece& piece, const PieceView& vie
     std::string steps =
         "Measure both rules on every sheet: " + strong(fixed(plan.long_rule_mm, 1) + " mm") + " and " +
         strong(fixed(plan.short_rule_mm, 1) + " mm") +
-        ". If they are off, print again without scaling. Lay each sheet over the next so that the crosses "
+        ". If they are off, print again without scaling; a printer that is still off is corrected by what "
+        "its long "
+        "rule measured (rule_measured in the job). Lay each sheet over the next so that the crosses "
         "meet, tape them, and cut the paper along the solid line. ";
     steps += view.from_back ? "The side you read lies up while you mark the back of the goods."
                             : "The side you read lies up while you mark the face of the goods.";
@@ -169,7 +174,8 @@ TilePlan plan_tiles(const PaperInput& in, const PieceView& view, const PaperSize
     const double margin = in.print_margin_mm;
     plan.area = {{margin, margin + kHead},
                  {size.width_mm - margin - kSideStrip, size.height_mm - margin - kFoot}};
-    plan.long_rule_mm = plan.area.height() >= 200 ? 200 : std::floor(plan.area.height() / 50) * 50;
+    plan.long_rule_mm =
+        plan.area.height() >= kLongRule ? kLongRule : std::floor(plan.area.height() / 50) * 50;
     plan.short_rule_mm = std::min(150.0, std::floor((plan.area.width() - 60) / 50) * 50);
     const double step_x = plan.area.width() - plan.overlap_mm, step_y = plan.area.height() - plan.overlap_mm;
     const Box piece = box_of(view.face);
@@ -232,69 +238,117 @@ TilePlan plan_tiles(const PaperInput& in, const PieceView& view, const PaperSize
 
 }  // namespace paper
 
-Sheet full_size_tiles(const PaperInput& in, const Piece& piece, const PaperSize& size) {
-    using namespace paper;
-    const PieceView view = view_of(piece, in.mark_on_back);
-    const TilePlan plan = plan_tiles(in, view, size);
+namespace paper {
+namespace {
+
+Page tile_page(const PaperInput& in, const Piece& piece, const PieceView& view, const TilePlan& plan,
+               const TilePlan::Tile& tile, const PaperSize& size, const std::string& count) {
+    Canvas canvas(size.width_mm, size.height_mm);
+    const PageFrom page{1, {plan.area.min.x - tile.box.min.x, plan.area.max.y + tile.box.min.y}};
+    // Fine lines: a printed pattern is cut along their middle.
+    const bool two = !(view.backing.outer == view.face.outer) || !(view.backing.holes == view.face.holes);
+    if (two) {
+        Shape backing = clipped_lines(view.backing, tile.box, page, {0.3, ink::black, {3.2, 1.6}});
+        if (draws(backing)) canvas.page.items.push_back(std::move(backing));
+    }
+    Shape face = clipped_lines(view.face, tile.box, page, {0.35, ink::black, {}});
+    if (draws(face)) canvas.page.items.push_back(std::move(face));
+    Shape slits;
+    slits.stroke = {0.3, ink::black, {}};
+    for (const Path& slit : view.slits)
+        for (const Path& part : clip(slit, tile.box)) slits.open.push_back(page(part));
+    if (draws(slits)) canvas.page.items.push_back(std::move(slits));
+    for (const Vec2 at : tile.crosses) cross_mark(canvas, page(at), std::min(kCross, 0.5 * plan.overlap_mm));
+    canvas.frame(plan.area, {0.12, ink::soft, {0.5, 1.1}});
+
+    const double left = plan.area.min.x, right = plan.area.max.x;
+    const double base = plan.area.min.y - 4;
+    const std::string side = "FULL SIZE \u00b7 " + side_words(view.from_back);
+    canvas.text({left, base}, tile.label, type::title, Weight::semibold);
+    const double name_from = left + text_width_mm(tile.label, type::title, Weight::semibold) + 4;
+    const Box bar = draw_fitted(canvas, {right, base}, side, 0.45 * plan.area.width(), type::body,
+                                Weight::semibold, Anchor::end);
+    draw_fitted(
+        canvas, {name_from, base},
+        joined("piece " + joined(std::to_string(piece.number), " ", piece.name), " \u00b7 ", in.title),
+        bar.min.x - 4 - name_from, type::body);
+    const double under = plan.area.max.y + 0.5 * kFoot;
+    rule(canvas, {left + 1, under}, {1, 0}, plan.short_rule_mm);
+    draw_fitted(canvas, {left + plan.short_rule_mm + 5, under + 1.2},
+                "it must be " + fixed(plan.short_rule_mm, 1) + " mm", right - left - plan.short_rule_mm - 45,
+                type::least);
+    witness_strip(canvas, view, {right, under});
+    const double beside = right + 6;
+    rule(canvas, {beside, plan.area.min.y + 1}, {0, 1}, plan.long_rule_mm);
+    const double middle = plan.area.min.y + 0.5 * plan.long_rule_mm;
+    canvas.text({beside + 6, middle}, "measure this: it must be " + fixed(plan.long_rule_mm, 1) + " mm",
+                type::small, Weight::semibold, Anchor::middle, ink::black, 90);
+    canvas.text({beside + 6, plan.area.max.y - 8}, count, type::least, Weight::regular, Anchor::start,
+                ink::black, 90);
+    return std::move(canvas.page);
+}
+
+/// A map, unless one tile holds it all, then every tile. `map` is the paper of the map.
+std::vector<Page> tile_pages(const PaperInput& in, const Piece& piece, const PieceView& view,
+                             const PaperSize& size, const PaperSize& map) {
+    const double by = print_scale(in);
+    const PaperSize drawn{size.name, size.width_mm / by, size.height_mm / by};
+    const TilePlan plan = plan_tiles(in, view, drawn);
+    std::vector<Page> pages;
+    if (plan.tiles.size() > 1) pages.push_back(assembly_map(in, piece, view, plan, map));
+    const std::size_t all = plan.tiles.size() + pages.size();
+    for (const TilePlan::Tile& tile : plan.tiles) {
+        const std::string count = std::to_string(pages.size() + 1) + " of " + std::to_string(all);
+        pages.push_back(enlarged(tile_page(in, piece, view, plan, tile, drawn, count), by, size));
+    }
+    return pages;
+}
+
+Sheet full_size(const PaperInput& in, const Piece& piece, const std::string& on,
+                const std::string& joined_by) {
     Sheet sheet;
     sheet.file_stem = joined("full-size-" + std::to_string(piece.number), "-",
-                             joined(file_words(piece.name), "-", file_words(size.name)));
-    sheet.title = "Full size, " + joined(std::to_string(piece.number), " ", piece.name) + ", on " + size.name;
+                             joined(file_words(piece.name), "-", file_words(on)));
+    sheet.title = "Full size, " + joined(std::to_string(piece.number), " ", piece.name) + ", on " + on;
     sheet.purpose = "For whoever marks: the cut lines at 1:1, " +
-                    std::string(view.from_back ? "as marked on the back" : "as marked on the face") +
-                    ", to tape together into a paper pattern";
+                    std::string(in.mark_on_back ? "as marked on the back" : "as marked on the face") +
+                    joined_by;
     sheet.cutting = true;
-    sheet.pages.push_back(assembly_map(in, piece, view, plan, size));
+    return sheet;
+}
 
-    int number = 1;
-    for (const TilePlan::Tile& tile : plan.tiles) {
-        ++number;
-        Canvas canvas(size.width_mm, size.height_mm);
-        const PageFrom page{1, {plan.area.min.x - tile.box.min.x, plan.area.max.y + tile.box.min.y}};
-        // Fine lines: a printed pattern is cut along their middle.
-        const bool two = !(view.backing.outer == view.face.outer) || !(view.backing.holes == view.face.holes);
-        if (two) {
-            Shape backing = clipped_lines(view.backing, tile.box, page, {0.3, ink::black, {3.2, 1.6}});
-            if (draws(backing)) canvas.page.items.push_back(std::move(backing));
-        }
-        Shape face = clipped_lines(view.face, tile.box, page, {0.35, ink::black, {}});
-        if (draws(face)) canvas.page.items.push_back(std::move(face));
-        Shape slits;
-        slits.stroke = {0.3, ink::black, {}};
-        for (const Path& slit : view.slits)
-            for (const Path& part : clip(slit, tile.box)) slits.open.push_back(page(part));
-        if (draws(slits)) canvas.page.items.push_back(std::move(slits));
-        for (const Vec2 at : tile.crosses)
-            cross_mark(canvas, page(at), std::min(kCross, 0.5 * plan.overlap_mm));
-        canvas.frame(plan.area, {0.12, ink::soft, {0.5, 1.1}});
+}  // namespace
+}  // namespace paper
 
-        const double left = plan.area.min.x, right = plan.area.max.x;
-        const double base = plan.area.min.y - 4;
-        const std::string side = "FULL SIZE \u00b7 " + side_words(view.from_back);
-        canvas.text({left, base}, tile.label, type::title, Weight::semibold);
-        const double name_from = left + text_width_mm(tile.label, type::title, Weight::semibold) + 4;
-        const Box bar = draw_fitted(canvas, {right, base}, side, 0.45 * plan.area.width(), type::body,
-                                    Weight::semibold, Anchor::end);
-        draw_fitted(
-            canvas, {name_from, base},
-            joined("piece " + joined(std::to_string(piece.number), " ", piece.name), " \u00b7 ", in.title),
-            bar.min.x - 4 - name_from, type::body);
-        const double under = plan.area.max.y + 0.5 * kFoot;
-        rule(canvas, {left + 1, under}, {1, 0}, plan.short_rule_mm);
-        draw_fitted(canvas, {left + plan.short_rule_mm + 5, under + 1.2},
-                    "it must be " + fixed(plan.short_rule_mm, 1) + " mm",
-                    right - left - plan.short_rule_mm - 45, type::least);
-        witness_strip(canvas, view, {right, under});
-        const double beside = right + 6;
-        rule(canvas, {beside, plan.area.min.y + 1}, {0, 1}, plan.long_rule_mm);
-        const double middle = plan.area.min.y + 0.5 * plan.long_rule_mm;
-        canvas.text({beside + 6, middle}, "measure this: it must be " + fixed(plan.long_rule_mm, 1) + " mm",
-                    type::small, Weight::semibold, Anchor::middle, ink::black, 90);
-        canvas.text({beside + 6, plan.area.max.y - 8},
-                    std::to_string(number) + " of " + std::to_string(plan.tiles.size() + 1), type::least,
-                    Weight::regular, Anchor::start, ink::black, 90);
-        sheet.pages.push_back(std::move(canvas.page));
-    }
+Sheet full_size_tiles(const PaperInput& in, const Piece& piece, const PaperSize& size) {
+    using namespace paper;
+    Sheet sheet = full_size(in, piece, size.name, ", to tape together into a paper pattern");
+    sheet.pages = tile_pages(in, piece, view_of(piece, in.mark_on_back), size, size);
+    return sheet;
+}
+
+Sheet full_size_strips(const PaperInput& in, const Piece& piece) {
+    using namespace paper;
+    const double by = print_scale(in), width = in.settings.strip_width_mm;
+    const PieceView level = view_of(piece, in.mark_on_back);
+    // Turned so that fewer strips hold it; then so that they are shorter.
+    const PieceView upright = moved(Rigid{0, 1, {}}, level);
+    const auto size_for = [&](const PieceView& view) {
+        // Never so short that the long rule does not fit.
+        const double drawn = std::max(box_of(view.face).height() + 2 * TilePlan{}.overlap_mm, kLongRule);
+        const double needed = drawn + 2 * in.print_margin_mm + kHead + kFoot + 1;
+        return PaperSize{"strip", width, std::min(by * needed, kLongestStrip)};
+    };
+    const auto tiles = [&](const PieceView& view) {
+        const PaperSize size = size_for(view);
+        return plan_tiles(in, view, {size.name, size.width_mm / by, size.height_mm / by}).tiles.size();
+    };
+    const std::size_t as_it_is = tiles(level), turned = tiles(upright);
+    const bool turn =
+        turned < as_it_is || (turned == as_it_is && size_for(upright).height_mm < size_for(level).height_mm);
+    const PieceView& view = turn ? upright : level;
+    Sheet sheet = full_size(in, piece, "strip", ", on a roll of paper");
+    sheet.pages = tile_pages(in, piece, view, size_for(view), in.bench_paper);
     return sheet;
 }
 

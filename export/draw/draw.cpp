@@ -9,6 +9,7 @@
 #include "core/paper/text_layout.h"
 #include "export/draw/curves.h"
 #include "export/draw/fonts.h"
+#include "export/qr/qr.h"
 
 namespace spile {
 namespace {
@@ -90,6 +91,18 @@ void draw(cairo_t* cr, const Text& text) {
     cairo_show_text_glyphs(cr, set.utf8.data(), static_cast<int>(set.utf8.size()), glyphs.data(),
                            static_cast<int>(glyphs.size()), clusters.data(),
                            static_cast<int>(clusters.size()), {});
+}
+
+void draw(cairo_t* cr, const QrCode& code) {
+    Shape shape;
+    shape.stroked = false;
+    shape.filled = true;
+    shape.closed = qr_squares(code.utf8, code.at_mm, code.size_mm);
+    // Squares of neighbouring rows share a side: no grey seam between them.
+    cairo_save(cr);
+    cairo_set_antialias(cr, CAIRO_ANTIALIAS_NONE);
+    draw(cr, shape);
+    cairo_restore(cr);
 }
 
 }  // namespace

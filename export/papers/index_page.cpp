@@ -1,4 +1,6 @@
 // The page that lists the files of a job's folder.
+#include <algorithm>
+
 #include "export/papers/papers.h"
 #include "export/svg/svg_words.h"
 
@@ -54,13 +56,23 @@ std::string index_page(const PaperInput& in, const std::vector<Finding>& stops,
         page += "<div class=\"stop\">" +
                 list_of("Stopped: nothing to cut from is here until this is settled", lines) + "</div>\n";
     }
-    for (const PaperGroup group :
-         {PaperGroup::shop, PaperGroup::marking, PaperGroup::full_size, PaperGroup::machine}) {
+    for (const PaperGroup group : {PaperGroup::shop, PaperGroup::marking, PaperGroup::making,
+                                   PaperGroup::away, PaperGroup::full_size, PaperGroup::machine}) {
         std::string lines;
         for (const PaperFile& file : files)
             if (file.group == group) lines += file_line(file);
         page += list_of(words_for(group), lines);
     }
+    std::string others;
+    for (int k = 0; k < paper_kinds; ++k) {
+        const PaperKind kind = static_cast<PaperKind>(k);
+        if (std::find(in.settings.sheets.begin(), in.settings.sheets.end(), kind) == in.settings.sheets.end())
+            others += (others.empty() ? "" : ", ") + std::string(word_for(kind));
+    }
+    if (!others.empty() && stops.empty())
+        page +=
+            "<p>Not made this time: " + others +
+            ". They are asked for with <code>--sheets</code>, or in the job under <code>papers</code>.</p>\n";
     std::string overrides, looks;
     for (const std::string& override_said : in.overrides)
         overrides += "<li>" + xml_escaped(override_said) + "</li>\n";

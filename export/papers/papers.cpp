@@ -7,6 +7,7 @@
 #include "core/base/text.h"
 #include "export/csv/points_csv.h"
 #include "export/dxf/dxf.h"
+#include "export/hpgl/hpgl.h"
 #include "export/lines/machine_drawing.h"
 #include "export/pdf/pdf.h"
 #include "export/svg/cut_svg.h"
@@ -32,19 +33,52 @@ class Collector {
     void machine(const std::string& stem, const std::string& of_what, const MachineDrawing& drawing) {
         const std::string name = stem + "-" + file_word(drawing.side);
         const std::string title = "Cut lines, " + of_what + ", seen from the " + words_for(drawing.side);
-        add({name + ".dxf", title + ", DXF",
-             "For a plotter or a cutting machine; check the 100 mm square first", PaperGroup::machine, true,
-             dxf_bytes(drawing)});
-        add({name + ".svg", title + ", SVG", "For a program that draws, at true size", PaperGroup::machine,
-             true, cut_svg(drawing)});
-        add({name + ".csv", title + ", CSV", "The points as a table, in millimetres", PaperGroup::machine,
-             true, points_csv(drawing)});
+        const auto file = [&](const std::string& ending, const std::string& format,
+                              const std::string& purpose, std::string bytes) {
+            add({name + ending, title + ", " + format, purpose, PaperGroup::machine, true, std::move(bytes)});
+        };
+        const std::string square = "For a plotter or a cutting machine; check the 100 mm square first";
+        if (wants(PaperKind::machine)) {
+            file(".dxf", "DXF", square, dxf_bytes(drawing));
+            file(".svg", "SVG", "For a program that draws, at true size", cut_svg(drawing));
+            file(".csv", "CSV", "The points as a table, in millimetres", points_csv(drawing));
+        }
+        if (wants(PaperKind::dxf_r12))
+            file("-r12.dxf", "DXF R12",
+                 "For a machine that reads nothing newer, millimetres; check the 100 mm square first",
+                 dxf_bytes(drawing, DxfVersion::r12));
+        if (wants(PaperKind::hpgl)) hpgl(file, drawing);
+    }
+
+    bool wants(PaperKind kind) const {
+        const std::vector<PaperKind>& sheets = in_.settings.sheets;
+        return std::find(sheets.begin(), sheets.end(), kind) != sheets.end();
     }
 
     std::vector<PaperFile> files;
     std::vector<Finding> findings;
 
   private:
+    template <class File>
+    void hpgl(const File& file, const MachineDrawing& drawing) {
+        const auto strips = [&](HpglRange range) {
+            Result<std::vector<std::string>> made = hpgl_strips(drawing, range);
+            append(findings, std::move(made.findings));
+            return made ? std::move(*made) : std::vector<std::string>{};
+        };
+        for (std::string& bytes : strips(HpglRange::wide))
+            file(".plt", "HP-GL", "For a plotter or cutter that reads HP-GL; 40 units are 1 mm",
+                 std::move(bytes));
+        // Devices of 16 bits reach so far across; along they are fed strip by strip.
+        const double reach = 32767 * 0.025;
+        if (drawing.box.height() > reach || drawing.box.width() <= reach) return;
+        std::vector<std::string> parts = strips(HpglRange::sixteen_bit);
+        for (std::size_t i = 0; i < parts.size(); ++i)
+            file("-strip-" + std::to_string(i + 1) + ".plt",
+                 "HP-GL, strip " + std::to_string(i + 1) + " of " + std::to_string(parts.size()),
+                 "For an old device of 16 bits: this strip, then feed on by 800 mm", std::move(parts[i]));
+    }
+
     void add(PaperFile file) {
         SPILE_CHECK(names_.insert(file.name).second);
         files.push_back(std::move(file));
@@ -65,19 +99,52 @@ std::string said(const Piece& piece) {
     return std::to_string(piece.number) + (piece.name.empty() ? "" : " " + piece.name);
 }
 
-void collect_cutting(const PaperInput& in, Collector& collector) {
+void collect_full_size(const PaperInput& in, Collector& collector) {
+    std::vector<PaperSize> sizes = in.settings.tiles;
+    if (sizes.empty()) sizes.push_back(in.bench_paper);
+    if (collector.wants(PaperKind::tiles))
+        for (const Piece& piece : *in.pieces)
+            for (const PaperSize& size : sizes)
+                collector.sheet(PaperGroup::full_size, full_size_tiles(in, piece, size));
+    if (collector.wants(PaperKind::strips))
+        for (const Piece& piece : *in.pieces)
+            collector.sheet(PaperGroup::full_size, full_size_strips(in, piece));
+}
+
+void collect_machine(const PaperInput& in, Collector& collector) {
+    if (!collector.wants(PaperKind::machine) && !collector.wants(PaperKind::dxf_r12) &&
+        !collector.wants(PaperKind::hpgl))
+        return;
     const SeenFrom side = in.mark_on_back ? SeenFrom::back : SeenFrom::face;
-    for (const Piece& piece : *in.pieces) collector.sheet(PaperGroup::marking, marking_sheet(in, piece));
-    for (const Piece& piece : *in.pieces) {
-        for (const PaperSize& size : {a4(), letter()})
-            collector.sheet(PaperGroup::full_size, full_size_tiles(in, piece, size));
-    }
-    if (in.layout) {
+    if (in.layout)
         collector.machine("cut-roll", "all pieces on the roll",
                           machine_drawing(*in.pieces, *in.layout, *in.goods, side));
-    }
     for (const Piece& piece : *in.pieces)
         collector.machine("cut-" + stem_of(piece), said(piece), machine_drawing(piece, side));
+}
+
+/// Every sheet of a kind that is wanted and for which there is something to say. While something stops, nothing to cut
+/// from is even drawn.
+void collect_sheets(const PaperInput& in, bool may_cut, Collector& collector) {
+    using Kind = PaperKind;
+    const bool pieces = !in.pieces->empty();
+    const auto sheet = [&](Kind kind, bool possible, PaperGroup group, Sheet (*draw)(const PaperInput&)) {
+        if (possible && collector.wants(kind)) collector.sheet(group, draw(in));
+    };
+    sheet(Kind::ticket, may_cut, PaperGroup::shop, ticket);
+    sheet(Kind::roll, may_cut && in.layout, PaperGroup::shop, roll_sheet);
+    if (may_cut && collector.wants(Kind::pieces))
+        for (const Piece& piece : *in.pieces) collector.sheet(PaperGroup::marking, marking_sheet(in, piece));
+    sheet(Kind::materials, in.takeoff != nullptr, PaperGroup::shop, materials_sheet);
+    sheet(Kind::sewing, pieces, PaperGroup::making, sewing_sheet);
+    sheet(Kind::check, pieces, PaperGroup::making, check_sheet);
+    sheet(Kind::fitting, pieces, PaperGroup::away, fitting_sheet);
+    sheet(Kind::labels, pieces, PaperGroup::making, label_sheet);
+    sheet(Kind::field, true, PaperGroup::away, field_sheets);
+    sheet(Kind::customer, pieces, PaperGroup::away, customer_sheet);
+    if (!may_cut) return;
+    collect_full_size(in, collector);
+    collect_machine(in, collector);
 }
 
 }  // namespace
@@ -88,6 +155,10 @@ const char* words_for(PaperGroup group) {
             return "The job";
         case PaperGroup::marking:
             return "Marking with chalk, tape and straightedge";
+        case PaperGroup::making:
+            return "Sewing, checking, labelling";
+        case PaperGroup::away:
+            return "To take aboard, and for the customer";
         case PaperGroup::full_size:
             return "Patterns at full size, to tape together";
         case PaperGroup::machine:
@@ -98,10 +169,7 @@ const char* words_for(PaperGroup group) {
 
 Result<std::vector<PaperFile>> paper_files(const PaperInput& in, const std::vector<Finding>& stops) {
     Collector collector(in, stops.empty());
-    collector.sheet(PaperGroup::shop, ticket(in));
-    if (in.layout) collector.sheet(PaperGroup::shop, roll_sheet(in));
-    if (in.takeoff) collector.sheet(PaperGroup::shop, materials_sheet(in));
-    if (stops.empty()) collect_cutting(in, collector);
+    collect_sheets(in, stops.empty(), collector);
 
     std::vector<Finding> all_stops = stops;
     std::copy_if(collector.findings.begin(), collector.findings.end(), std::back_inserter(all_stops),

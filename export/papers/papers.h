@@ -10,7 +10,7 @@
 namespace spile {
 
 /// What a file is for; the order in which the index lists them.
-enum class PaperGroup { shop, marking, full_size, machine };
+enum class PaperGroup { shop, marking, making, away, full_size, machine };
 const char* words_for(PaperGroup group);
 
 struct PaperFile {
@@ -23,7 +23,7 @@ struct PaperFile {
     std::string bytes;
 };
 
-/// All files of a job, `index.html` first.
+/// The files of a job that `in.settings.sheets` asks for, in the order of PaperKind, `index.html` first.
 /// Guarantees: (1) while `stops` is not empty there is no file to cut from, and the index says what stops it; (2) same
 /// input, same bytes.
 /// On bad input: a file that a format cannot hold is left out with a stop that says why; then again there is no file to

@@ -1,6 +1,7 @@
 #include "export/svg/page_svg.h"
 
 #include "core/paper/text_layout.h"
+#include "export/qr/qr.h"
 #include "export/svg/svg_words.h"
 
 namespace spile {
@@ -79,6 +80,14 @@ std::string svg(const Text& text) {
         first = end;
     }
     return out + "</text>\n";
+}
+
+std::string svg(const QrCode& code) {
+    Shape shape;
+    shape.stroked = false;
+    shape.filled = true;
+    shape.closed = qr_squares(code.utf8, code.at_mm, code.size_mm);
+    return "<g shape-rendering=\"crispEdges\">\n" + svg(shape) + "</g>\n";
 }
 
 }  // namespace

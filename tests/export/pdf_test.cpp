@@ -5,11 +5,13 @@
 #include <gtest/gtest.h>
 
 #include "core/paper/text_layout.h"
+#include "tests/export/picture.h"
 #include "tests/export/sample.h"
 
 namespace spile {
 namespace {
 
+using sample::rasterised;
 using ::testing::Contains;
 using ::testing::ElementsAreArray;
 using ::testing::HasSubstr;
@@ -23,41 +25,6 @@ Sheet sheet_of(std::vector<Page> pages) {
     sheet.purpose = "a test";
     sheet.pages = std::move(pages);
     return sheet;
-}
-
-/// A grey picture by pdftoppm.
-struct Picture {
-    int width = 0, height = 0;
-    double dots_per_mm = 0;
-    std::string bytes;
-
-    bool dark(int x, int y) const { return static_cast<unsigned char>(bytes[y * width + x]) < 128; }
-    /// The box of all dark dots between two heights, mm, to the outer sides of its dots.
-    Box dark_box_mm(double y_from_mm, double y_to_mm) const {
-        Box box;
-        for (int y = static_cast<int>(y_from_mm * dots_per_mm);
-             y < std::min(height, int(y_to_mm * dots_per_mm)); ++y)
-            for (int x = 0; x < width; ++x)
-                if (dark(x, y)) {
-                    box.add(Vec2{x / dots_per_mm, y / dots_per_mm});
-                    box.add(Vec2{(x + 1) / dots_per_mm, (y + 1) / dots_per_mm});
-                }
-        return box;
-    }
-};
-
-Picture rasterised(const std::string& pdf, int dots_per_inch) {
-    const std::string path = sample::written("page.pdf", pdf);
-    const std::string pgm = sample::output_of("pdftoppm -gray -singlefile -r " +
-                                              std::to_string(dots_per_inch) + " '" + path + "'");
-    Picture picture;
-    int header = 0, deepest = 0;
-    EXPECT_EQ(std::sscanf(pgm.c_str(), "P5 %d %d %d%n", &picture.width, &picture.height, &deepest, &header),
-              3);
-    EXPECT_EQ(deepest, 255);
-    picture.bytes = pgm.substr(header + 1);
-    picture.dots_per_mm = dots_per_inch / 25.4;
-    return picture;
 }
 
 // The rule of the trade's papers: 200 mm, within 0.2 mm. One dot is 0.04 mm here.

@@ -131,10 +131,14 @@ Papers::Papers(std::vector<Piece> of) : pieces(std::move(of)) {
 }
 
 std::vector<Sheet> all_sheets(const Papers& papers) {
-    std::vector<Sheet> sheets{ticket(papers.input), roll_sheet(papers.input), materials_sheet(papers.input)};
+    std::vector<Sheet> sheets{
+        ticket(papers.input),       roll_sheet(papers.input),   materials_sheet(papers.input),
+        sewing_sheet(papers.input), check_sheet(papers.input),  fitting_sheet(papers.input),
+        label_sheet(papers.input),  field_sheets(papers.input), customer_sheet(papers.input)};
     for (const Piece& p : papers.pieces) {
         sheets.push_back(marking_sheet(papers.input, p));
         sheets.push_back(full_size_tiles(papers.input, p, papers.input.bench_paper));
+        sheets.push_back(full_size_strips(papers.input, p));
     }
     return sheets;
 }

@@ -35,6 +35,7 @@ TEST(Side, TheArrowTurnsAsTheWordsSay) {
         for (const Piece& p : papers.pieces) {
             sheets.push_back(marking_sheet(papers.input, p));
             sheets.push_back(full_size_tiles(papers.input, p, a4()));
+            sheets.push_back(full_size_strips(papers.input, p));
         }
         for (const Sheet& sheet : sheets) {
             int arrows = 0;

@@ -1,0 +1,201 @@
+#include "core/paper/flow_parts.h"
+
+#include <algorithm>
+
+namespace spile::paper {
+namespace {
+
+/// Lines under one another beside a mark that stands at the first.
+template <class Mark>
+void hanging(Flow& flow, const std::string& words, double size, double indent, double after, Mark mark) {
+    bool first = true;
+    for (const TextLine& line : wrapped(words, flow.area().width() - indent, size)) {
+        flow.need(size * type::line);
+        if (first) mark(Vec2{flow.area().min.x, flow.y() + size});
+        first = false;
+        draw_lines(flow.canvas(), {flow.area().min.x + indent, flow.y() + size}, {line}, size);
+        flow.skip(size * type::line);
+    }
+    flow.skip(after);
+}
+
+const Piece* piece_of(const PaperInput& in, const Panel& panel) {
+    for (const Piece& p : *in.pieces)
+        if (p.id == panel.id) return &p;
+    return nullptr;
+}
+
+}  // namespace
+
+void bullet(Flow& flow, const std::string& words, double size_mm) {
+    hanging(flow, words, size_mm, 4, 0.4,
+            [&](Vec2 at) { flow.canvas().text(at, "\u2022", size_mm, Weight::semibold); });
+}
+
+void task(Flow& flow, const std::string& words, double size_mm) {
+    flow.need(2 * size_mm * type::line);
+    hanging(flow, words, size_mm, 8, 1.8, [&](Vec2 at) { flow.canvas().tick_box(at, 5.4); });
+}
+
+void blank_lines(Flow& flow, std::size_t count, double pitch_mm) {
+    for (std::size_t i = 0; i < count; ++i) {
+        flow.need(pitch_mm);
+        flow.skip(pitch_mm);
+        flow.canvas().line({flow.area().min.x, flow.y() - 1}, {flow.area().max.x, flow.y() - 1},
+                           {0.2, ink::black, {}});
+    }
+}
+
+void own_words(Flow& flow, const std::string& words, std::size_t blanks) {
+    if (words.empty()) return blank_lines(flow, blanks);
+    std::size_t from = 0;
+    while (from <= words.size()) {
+        const std::size_t to = std::min(words.find('\n', from), words.size());
+        if (to > from) flow.paragraph(words.substr(from, to - from));
+        from = to + 1;
+    }
+}
+
+FrameText plain_frame(const PaperInput& in, const std::string& bar, const std::string& foot) {
+    FrameText text;
+    text.name = in.title.empty() ? "Job" : in.title;
+    text.right_1 = in.boat;
+    text.right_2 = units_words(in.lengths);
+    text.bar = bar;
+    text.foot_left = foot;
+    text.foot_right = joined(in.title, " \u00b7 ", in.boat);
+    return text;
+}
+
+std::vector<std::string> spaces_of(const PaperInput& in) {
+    std::vector<std::string> out;
+    for (const Panel& p : *in.panels)
+        if (!p.mat && std::find(out.begin(), out.end(), p.space) == out.end()) out.push_back(p.space);
+    return out;
+}
+
+std::vector<MatchMark> match_marks(const PaperInput& in, const std::string& space) {
+    std::vector<MatchMark> out;
+    const std::vector<Panel>& panels = *in.panels;
+    for (std::size_t a = 0; a < panels.size(); ++a)
+        for (std::size_t b = a + 1; b < panels.size(); ++b) {
+            if (panels[a].space != space || panels[b].space != space || panels[a].mat || panels[b].mat)
+                continue;
+            const Piece *one = piece_of(in, panels[a]), *two = piece_of(in, panels[b]);
+            if (!one || !two) continue;
+            for (std::size_t i = 0; i < panels[a].edges.size(); ++i)
+                for (std::size_t k = 0; k < panels[b].edges.size(); ++k) {
+                    const EdgePlan &e = panels[a].edges[i], &f = panels[b].edges[k];
+                    if (e.situation != Situation::joint || e.from != f.to || e.to != f.from) continue;
+                    const Outline& line = panels[a].boat_line.outline;
+                    if (i >= line.size()) continue;
+                    const Edge edge = line.edge(i);
+                    const Vec2 along = edge.b - edge.a;
+                    if (norm2(along) == 0) continue;
+                    const std::size_t n = out.size();
+                    out.push_back({std::string(1 + n / 26, static_cast<char>('a' + n % 26)), one->number,
+                                   two->number, 0.5 * (edge.a + edge.b), left_of(unit(along))});
+                }
+        }
+    return out;
+}
+
+void draw_boat_plan(Canvas& canvas, const Box& area, const PaperInput& in, const std::string& space,
+                    const BoatPlanWants& wants) {
+    Box all;
+    std::vector<std::pair<const Panel*, const Piece*>> shown;
+    for (const Panel& panel : *in.panels) {
+        if (panel.space != space || panel.mat) continue;
+        const Piece* piece = piece_of(in, panel);
+        if (!piece) continue;
+        shown.push_back({&panel, piece});
+        all.add(box_of(panel.boat_line.outline));
+    }
+    if (shown.empty()) return;
+    // The arrow stands in a strip of its own above the plan.
+    constexpr double strip = 20;
+    const Box room{{area.min.x + 1, area.min.y + strip}, {area.max.x - 1, area.max.y - 1}};
+    const PageFrom page = page_from(all, room);
+    PieceView above;
+    above.to_bow = {1, 0};
+    above.to_port = {0, 1};
+    const Witness w = witness_at({area.min.x + 26, area.min.y + 9}, 26, above, page);
+    draw_witness(canvas, w);
+    canvas.text({w.head.x + 2, w.head.y + type::small * 0.36}, "BOW", type::small, Weight::semibold);
+    canvas.text({w.flag.x - 1.5, w.flag.y + type::small * 0.7}, "PORT", type::small, Weight::semibold,
+                Anchor::end);
+    draw_scale_bar(canvas, {area.max.x - 75, area.min.y + 9}, page, in.lengths, 40);
+
+    LabelField field(room);
+    for (const auto& [panel, piece] : shown) {
+        Shape boat;
+        boat.stroke = stroke::guide;
+        boat.closed.push_back(page(panel->boat_line.outline));
+        canvas.page.items.push_back(std::move(boat));
+        const Region net = inverse(piece->piece_from_boat)(piece->net);
+        Shape finished;
+        finished.stroke = {0.55, ink::black, {}};
+        finished.closed.push_back(page(net.outer));
+        for (const Outline& h : net.holes) finished.closed.push_back(page(h));
+        for (const Outline& o : finished.closed) field.keep_off(o);
+        canvas.page.items.push_back(std::move(finished));
+    }
+    const auto words = [&](const Box& box, const std::vector<std::pair<std::string, double>>& lines) {
+        double y = box.min.y;
+        for (const auto& [text, size] : lines) {
+            canvas.text({0.5 * (box.min.x + box.max.x), y + size * 0.99}, text, size,
+                        size > type::body ? Weight::semibold : Weight::regular, Anchor::middle);
+            y += size * type::line;
+        }
+    };
+    for (const auto& [panel, piece] : shown) {
+        const Region net = inverse(piece->piece_from_boat)(piece->net);
+        const Vec2 middle = page(inside_of(net));
+        for (const bool named : {true, false}) {
+            if (named && (!wants.names || piece->name.empty())) continue;
+            std::vector<std::pair<std::string, double>> lines{{std::to_string(piece->number), 9}};
+            double width = text_width_mm(lines[0].first, 9, Weight::semibold);
+            if (named) {
+                lines.push_back({piece->name, type::small});
+                width = std::max(width, text_width_mm(piece->name, type::small, Weight::regular));
+            }
+            const double height = 9 * type::line + (named ? type::small * type::line : 0);
+            const auto inside = [&](const Box& b) {
+                const Vec2 c = 0.5 * (b.min + b.max);
+                return side_of(net, {(c.x - page.origin.x) / page.scale,
+                                     (page.origin.y - c.y) / page.scale}) == Side::inside;
+            };
+            const Box piece_box = page(box_of(net));
+            const auto place = field.place_near(width + 1, height, middle, 1.5, inside,
+                                                std::max(piece_box.width(), piece_box.height()));
+            if (!place) continue;
+            words(*place, lines);
+            break;
+        }
+    }
+    if (wants.match_marks)
+        for (const MatchMark& m : match_marks(in, space)) {
+            const Vec2 at = page(m.at), across{m.across.x, -m.across.y};
+            canvas.line(at - 2.2 * across, at + 2.2 * across, {0.5, ink::black, {}});
+            const double width = text_width_mm(m.letter, type::body, Weight::semibold) + 0.6;
+            if (const auto place = field.place({width, type::body * type::line, at, across, 1.5, 20, 6, {}}))
+                words(place->box, {{m.letter, type::body + 0.01}});
+        }
+    if (wants.studs)
+        for (const auto& [panel, piece] : shown)
+            for (const Stud& s : panel->studs) {
+                const Vec2 at = page(s.at_mm);
+                canvas.disc(at, 1.1, stroke::thin, true);
+                canvas.disc(at, 0.4, stroke::thin, true, ink::black);
+                field.keep_off(Box{at - Vec2{1.2, 1.2}, at + Vec2{1.2, 1.2}});
+                const Fitted name = fitted(s.id, 24, type::small, Weight::regular);
+                const double width = text_width_mm(name.utf8, name.size_mm, Weight::regular) + 0.6;
+                if (const auto place =
+                        field.place({width, type::small * type::line, at, {1, 0}, 1.6, 20, 5, {}})) {
+                    if (place->leader) canvas.line(place->from, place->to, stroke::thin);
+                    words(place->box, {{name.utf8, name.size_mm}});
+                }
+            }
+}
+
+}  // namespace spile::paper

@@ -1,0 +1,46 @@
+// What many sheets are made of: points, tasks to tick, lines to write on, the boat from above.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "core/paper/view.h"
+
+namespace spile::paper {
+
+/// A paragraph hanging from a dot.
+void bullet(Flow& flow, const std::string& words, double size_mm = 4.2);
+/// The same with a box to tick.
+void task(Flow& flow, const std::string& words, double size_mm = 4.2);
+/// Empty lines to write on.
+void blank_lines(Flow& flow, std::size_t count, double pitch_mm = 9);
+/// The shop's own words, a paragraph for each of their lines; lines to write on when there are none.
+void own_words(Flow& flow, const std::string& words, std::size_t blanks);
+
+/// Frame of a paper that shows no goods to mark.
+FrameText plain_frame(const PaperInput& in, const std::string& bar, const std::string& foot);
+
+/// Spaces of the job that have panels, in their order; plain mats have none.
+std::vector<std::string> spaces_of(const PaperInput& in);
+
+struct BoatPlanWants {
+    bool studs = true;        ///< and their names
+    bool match_marks = true;  ///< at joints, a letter on both sides
+    bool names = true;        ///< of the pieces, where there is room
+};
+
+/// A joint of two pieces, with the letter both carry there.
+struct MatchMark {
+    std::string letter;
+    int piece = 0, other = 0;  ///< numbers
+    Vec2 at;                   ///< boat space, on the joint
+    Vec2 across;               ///< unit, square to it
+};
+std::vector<MatchMark> match_marks(const PaperInput& in, const std::string& space);
+
+/// The space from above, finished edges of its pieces over the boat line, bow to the right; the arrow with its flag.
+/// Requires: in.panels; the space has panels.
+void draw_boat_plan(Canvas& canvas, const Box& area, const PaperInput& in, const std::string& space,
+                    const BoatPlanWants& wants);
+
+}  // namespace spile::paper

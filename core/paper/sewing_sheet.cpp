@@ -1,0 +1,194 @@
+// The sewing sheet: seam by seam, and whether the machine can reach it.
+#include <algorithm>
+#include <cmath>
+
+#include "core/base/check.h"
+#include "core/paper/cautions.h"
+#include "core/paper/flow_parts.h"
+
+namespace spile {
+namespace paper {
+namespace {
+
+/// Diameter of a length of goods rolled up tight: the roll holds the same cross-section as the goods lying flat,
+/// pi D^2 / 4 = L t. A loose roll is thicker; that is said beside it.
+double rolled_diameter(double length_mm, double thickness_mm) {
+    return std::sqrt(4 * length_mm * thickness_mm / 3.14159265358979323846);
+}
+
+/// The farthest the goods reach from a hole's rim: what must lie under the arm while it is sewn round.
+double reach_from(const Piece& piece, const HoleReport& hole) {
+    double far = 0;
+    for (const Vertex& v : piece.cut.face.outer.vertices) far = std::max(far, distance(v.p, hole.centre_mm));
+    return far - hole.net_diameter_mm / 2;
+}
+
+class Sewing {
+  public:
+    explicit Sewing(const PaperInput& in)
+        : in_(in),
+          notes_(in.settings.sewing),
+          flow_(in.bench_paper, plain_frame(in, "SEWING", "Sewing sheet")) {}
+
+    std::vector<Page> pages() {
+        const std::string needle = needle_words(notes_);
+        flow_.paragraph("Thread " + strong(notes_.thread.empty() ? "____________" : notes_.thread) +
+                        "   needle " + strong(needle.empty() ? "____________" : needle) + "   stitch " +
+                        strong(stitch_words(notes_.stitch_mm, in_.lengths)) +
+                        "   lockstitch 301, reverse stitches at both ends of every seam");
+        if (in_.settings.dry_fit)
+            flow_.paragraph(strong("Dry fit first: no edge is finished before the piece was tried aboard."));
+        scrap();
+        for (const Piece& piece : *in_.pieces) draw_piece(piece);
+        return flow_.finish();
+    }
+
+  private:
+    std::string said(double mm) const { return length_words(mm, in_.lengths); }
+
+    bool any(Finish finish) const {
+        for (const Piece& p : *in_.pieces)
+            for (const EdgeReport& e : p.edges)
+                if (e.plan.finish == finish) return true;
+        return false;
+    }
+
+    void scrap() {
+        flow_.heading("On a scrap first");
+        task(flow_,
+             "Tension, stitch length and presser foot on two layers of these goods; look at the back.");
+        if (any(Finish::bound)) {
+            std::string words = "Bind all round a 12 \u00d7 12 in (305 \u00d7 305 mm) sample and measure it";
+            if (in_.finish)
+                words += ": the binding grows an edge by " + strong(fine(in_.finish->binding_growth_mm)) +
+                         " here. If yours differs, the cut sizes are wrong: say so before cutting";
+            task(flow_, words + ".");
+            task(flow_, binder_words());
+        }
+        if (any(Finish::turned) && in_.finish)
+            task(flow_,
+                 "Fold a corner and a curve over by " + strong(said(in_.finish->turn_mm)) +
+                     ": nothing may stick out or pucker. Thickness under the needle there: three layers.");
+        task(flow_, std::string("Needle cold after a long seam: a hot one melts thread and foam. ") +
+                        caution::blades);
+    }
+
+    std::string fine(double mm) const {
+        LengthStyle style = in_.lengths;
+        style.inch_denominator = std::max(style.inch_denominator, 32);
+        style.mm_step = std::min(style.mm_step, 0.1);
+        return length_words(mm, style);
+    }
+
+    std::string binder_words() const {
+        const double goods = in_.goods ? in_.goods->thickness_mm : 0;
+        if (goods <= 0 || notes_.binder_passes_mm <= 0)
+            return "The goods with two layers of binding pass the binder: try it. (Thickness of the goods "
+                   "and what "
+                   "the binder passes are settings.)";
+        const double left = notes_.binder_passes_mm - goods;
+        if (left <= 0)
+            return strong("The binder passes " + fine(notes_.binder_passes_mm) + ", the goods are " +
+                          fine(goods) + ": they do not go in.") +
+                   " Another binder, or skive the foam along the edge.";
+        return "The binder passes " + fine(notes_.binder_passes_mm) + ", the goods are " + fine(goods) +
+               ": " + strong(fine(left) + " is left for the two layers of binding") + ".";
+    }
+
+    void draw_piece(const Piece& piece) {
+        std::vector<std::vector<std::string>> rows;
+        for (const Seam& s : piece.seams)
+            rows.push_back(
+                {s.name, said(s.length_mm), s.closed ? "closed: end over start" : "reverse at both ends"});
+        const std::vector<std::string> how = steps(piece);
+        double height = 14 + 18 + 8.0 * static_cast<double>(rows.size());
+        for (const std::string& h : how)
+            height +=
+                static_cast<double>(wrapped(h, flow_.area().width() - 8, 4.2).size()) * 4.2 * type::line +
+                1.8;
+        flow_.need(std::min(height, flow_.area().height()));
+        flow_.heading(joined(std::to_string(piece.number), "  ", piece.name), 20);
+        draw_table(flow_,
+                   {{"seam", 2.2, Anchor::start, Weight::semibold, 2},
+                    {"length", 1.2, Anchor::start, Weight::regular, 1},
+                    {"start and end", 1.8, Anchor::start, Weight::regular, 1}},
+                   rows, 4.2);
+        for (const std::string& h : how) task(flow_, h);
+    }
+
+    /// In the order of the hand: holes, turned edges, bound edges.
+    std::vector<std::string> steps(const Piece& piece) const {
+        std::vector<std::string> out;
+        for (const HoleReport& h : piece.holes) {
+            std::string words = "Hole " + strong(h.id) + ", " + word_for(h.finish) + ": ";
+            if (h.finish == Finish::turned) {
+                if (h.slits > 0) words += std::to_string(h.slits) + " slits, ";
+                words += "fold the face back, sew the circle " + said(h.stitch_diameter_mm) + " across. ";
+            } else {
+                words += "finished " + said(h.net_diameter_mm) + " across. ";
+            }
+            out.push_back(words + throat_words(piece, h));
+        }
+        std::vector<std::string> turned, bound, square;
+        for (const EdgeReport& e : piece.edges)
+            (e.plan.finish == Finish::turned ? turned : bound).push_back(joined(e.from, "\u2013", e.to));
+        if (turned.size() == 4 && bound.empty()) {
+            out.push_back("Turned: tape, fold and sew two opposite edges, " +
+                          strong(turned[0] + " and " + turned[2]) + "; notch the corners; then " +
+                          strong(turned[1] + " and " + turned[3]) + ".");
+        } else if (!turned.empty()) {
+            std::string words = "Turned edges ";
+            for (std::size_t i = 0; i < turned.size(); ++i) words += (i ? ", " : "") + turned[i];
+            out.push_back(words +
+                          ": tape, fold, sew; notch where one meets the next. Relief cuts where the line "
+                          "curves, so that the fold lies flat.");
+        }
+        if (piece.binding_mm > 0) {
+            std::string words =
+                "Bind in one run, starting on a straight edge away from corners and where people step; "
+                "cut " +
+                strong(said(piece.binding_mm)) + " of binding";
+            if (in_.finish) words += ", end over start by " + said(in_.finish->binding_overlap_mm);
+            out.push_back(words + ", sealed and back-stitched. Slow at the corners.");
+        }
+        return out;
+    }
+
+    /// Whether the rest of the goods passes under the arm while a hole is sewn round.
+    std::string throat_words(const Piece& piece, const HoleReport& hole) const {
+        const double reach = reach_from(piece, hole);
+        const std::string under = "Up to " + said(reach) + " of goods lies under the arm";
+        const double thickness = in_.goods ? in_.goods->thickness_mm : 0;
+        if (notes_.throat_width_mm <= 0 || notes_.throat_height_mm <= 0)
+            return under + " (the throat of the machine is not said).";
+        if (reach <= notes_.throat_width_mm) return under + ": it passes flat.";
+        if (thickness <= 0) return under + ": roll it (the thickness of the goods is not said).";
+        const double roll = rolled_diameter(reach, thickness);
+        const double room = std::min(notes_.throat_width_mm, notes_.throat_height_mm);
+        const std::string rolled = under + ", rolled tight " + strong(said(roll)) + " thick; the throat is " +
+                                   said(notes_.throat_width_mm) + " \u00d7 " + said(notes_.throat_height_mm);
+        if (roll <= 0.8 * room) return rolled + ": it passes.";
+        if (roll <= room) return rolled + ": " + strong("it passes only rolled hard") + ".";
+        return rolled + ": " +
+               strong("it does not pass. Sew the hole by hand, or on a machine with more room.");
+    }
+
+    const PaperInput& in_;
+    const SewingNotes& notes_;
+    Flow flow_;
+};
+
+}  // namespace
+}  // namespace paper
+
+Sheet sewing_sheet(const PaperInput& in) {
+    SPILE_CHECK(in.pieces);
+    Sheet sheet;
+    sheet.file_stem = "sewing";
+    sheet.title = "Sewing sheet";
+    sheet.purpose = "For the machine: what to try on a scrap, every seam with its length, the order of folds";
+    sheet.pages = paper::Sewing(in).pages();
+    return sheet;
+}
+
+}  // namespace spile
