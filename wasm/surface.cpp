@@ -211,6 +211,11 @@ Json sheets(Request& r) {
              })}};
 }
 
+/// Where a code will be: the library that makes one is not in the browser, and no sheet shown there has one.
+std::vector<Outline> place_of_code(const std::string&, Vec2 at_mm, double size_mm) {
+    return {rectangle(at_mm, at_mm + Vec2{size_mm, size_mm})};
+}
+
 Json page(Request& r) {
     const std::optional<Job> job = r.job("job");
     const std::optional<Layout> layout = r.layout("layout");
@@ -221,8 +226,9 @@ Json page(Request& r) {
     for (const Sheet& sheet : sheets_of(with, run_job(with, {}, {}))) {
         if (sheet.file_stem != stem) continue;
         if (!(number >= 1 && number <= static_cast<double>(sheet.pages.size()))) break;
-        return {{"ok", true},
-                {"svg", page_svg(sheet.pages[static_cast<std::size_t>(number) - 1], sheet.title)}};
+        return {
+            {"ok", true},
+            {"svg", page_svg(sheet.pages[static_cast<std::size_t>(number) - 1], sheet.title, place_of_code)}};
     }
     return refused(
         {question_fault("There is no page " + shortest(number) + " of a sheet " + in_quotes(stem) + ".",

@@ -1,7 +1,6 @@
 #include "export/svg/page_svg.h"
 
 #include "core/paper/text_layout.h"
-#include "export/qr/qr.h"
 #include "export/svg/svg_words.h"
 
 namespace spile {
@@ -82,17 +81,26 @@ std::string svg(const Text& text) {
     return out + "</text>\n";
 }
 
-std::string svg(const QrCode& code) {
+std::string svg(const QrCode& code, CodeSquares squares) {
     Shape shape;
     shape.stroked = false;
     shape.filled = true;
-    shape.closed = qr_squares(code.utf8, code.at_mm, code.size_mm);
+    shape.closed = squares(code.utf8, code.at_mm, code.size_mm);
     return "<g shape-rendering=\"crispEdges\">\n" + svg(shape) + "</g>\n";
 }
 
+struct Drawer {
+    CodeSquares squares;
+    std::string operator()(const QrCode& code) const { return svg(code, squares); }
+    template <class Drawn>
+    std::string operator()(const Drawn& drawn) const {
+        return svg(drawn);
+    }
+};
+
 }  // namespace
 
-std::string page_svg(const Page& page, const std::string& title) {
+std::string page_svg(const Page& page, const std::string& title, CodeSquares code) {
     const std::string width = svg_number(page.width_mm);
     const std::string height = svg_number(page.height_mm);
     std::string out =
@@ -104,7 +112,8 @@ std::string page_svg(const Page& page, const std::string& title) {
         "<style>text{font-family:Inter,sans-serif;white-space:pre;font-feature-settings:\"tnum\",\"calt\" "
         "0}</style>\n";
     out += "<rect width=\"" + width + "\" height=\"" + height + "\" fill=\"#ffffff\"/>\n";
-    for (const Item& item : page.items) out += std::visit([](const auto& drawn) { return svg(drawn); }, item);
+    const Drawer drawer{code};
+    for (const Item& item : page.items) out += std::visit(drawer, item);
     return out + "</svg>\n";
 }
 

@@ -8,6 +8,7 @@
 #include "export/hpgl/hpgl.h"
 #include "export/pdf/pdf.h"
 #include "export/png/png.h"
+#include "export/qr/qr.h"
 #include "export/svg/cut_svg.h"
 #include "export/svg/page_svg.h"
 #include "tests/export/sample.h"
@@ -22,7 +23,7 @@ std::map<std::string, std::string> every_file() {
     const MachineDrawing drawing = machine_drawing(sample::piece(), SeenFrom::back);
     return {{"pdf", *pdf_bytes(sheet)},
             {"png", *png_bytes(sample::page(), 4)},
-            {"page svg", page_svg(sample::page(), sheet.title)},
+            {"page svg", page_svg(sample::page(), sheet.title, qr_squares)},
             {"cut svg", cut_svg(drawing)},
             {"csv", points_csv(drawing)},
             {"hpgl", hpgl_strips(drawing, HpglRange::wide)->at(0)},

@@ -7,6 +7,7 @@
 
 #include "core/geom/measure_of.h"
 #include "core/paper/text_layout.h"
+#include "export/qr/qr.h"
 #include "export/svg/cut_svg.h"
 #include "export/svg/page_svg.h"
 #include "export/svg/svg_words.h"
@@ -127,7 +128,7 @@ TEST(SvgPath, KeepsItsBoundForArcsOfAnySweep) {
 }
 
 TEST(PageSvg, IsAsLargeAsThePageAndHoldsItsText) {
-    const Seen seen = read(page_svg(sample::page(), "a <page> & \"more\""));
+    const Seen seen = read(page_svg(sample::page(), "a <page> & \"more\"", qr_squares));
     EXPECT_THAT(seen.lines, Contains("size 210 297 mm"));
     EXPECT_THAT(seen.lines, Contains("viewBox 0 0 210 297"));
     EXPECT_THAT(seen.lines, Contains("text 20 60 5 48 1\u20444 by 120 15\u204416 in"));
@@ -139,7 +140,7 @@ TEST(PageSvg, IsAsLargeAsThePageAndHoldsItsText) {
 TEST(PageSvg, PutsEveryCharacterWhereTheTableOfWidthsDoes) {
     Page page;
     page.items.emplace_back(Text{{100, 50}, "AV 1\u20444", 10});
-    const std::string svg = page_svg(page, "");
+    const std::string svg = page_svg(page, "", qr_squares);
     const LaidOutText set = lay_out("AV 1\u20444", Weight::regular);
     const auto x = [&](std::size_t i) { return svg_number(100 + 10 * set.glyphs[i].x_em); };
     // 0.53 of the height of capitals (2048 of 2816) high: one on the baseline, the other reaching that height.
@@ -153,7 +154,7 @@ TEST(PageSvg, PutsEveryCharacterWhereTheTableOfWidthsDoes) {
 TEST(PageSvg, IsXmlWhateverTheText) {
     Page page;
     page.items.emplace_back(Text{{10, 10}, "a \x01 \xFF \uFFFE <&>\" ]]> \xED\xA0\x80", 4});
-    const Seen seen = read(page_svg(page, "\xC0 &amp;"));
+    const Seen seen = read(page_svg(page, "\xC0 &amp;", qr_squares));
     EXPECT_THAT(seen.lines, Contains(HasSubstr("<&>\" ]]>")));
 }
 

@@ -48,7 +48,7 @@ const std::map<std::string, Room> kRooms = {
     {"export/pdf", {{"core/base", "core/geom", "export/draw"}, {kDisplayList, kTextLayout}, {"cairo"}}},
     {"export/png", {{"core/base", "core/geom", "export/draw"}, {kDisplayList, kTextLayout}, {"cairo"}}},
     {"export/lines", {{"core/base", "core/geom"}, {kDisplayList, kTextLayout, kPanel, kPiece, kLayout}, {}}},
-    {"export/svg", {{"core/base", "core/geom", "export/lines", "export/qr"}, {kDisplayList, kTextLayout}, {}}},
+    {"export/svg", {{"core/base", "core/geom", "export/lines"}, {kDisplayList, kTextLayout}, {}}},
     {"export/dxf", {{"core/base", "core/geom", "export/lines"}, {}, {}}},
     {"export/csv", {{"core/base", "core/geom", "export/lines"}, {}, {}}},
     {"export/hpgl", {{"core/base", "core/geom", "export/lines"}, {}, {}}},
