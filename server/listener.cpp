@@ -4,7 +4,10 @@
 #include <openssl/pem.h>
 
 #include <algorithm>
+#include <atomic>
+#include <chrono>
 #include <optional>
+#include <thread>
 
 #include "server/pages.h"
 #include "server/server.h"
@@ -87,6 +90,7 @@ struct Listener::Http {
     const std::vector<Route>& routes;
     Sessions& sessions;
     std::unique_ptr<httplib::Server> server;
+    std::atomic<bool> begun{false}, ended{false}, stopped{false};
     int port = 0;
     std::string cookie;
     std::vector<std::string> allowed_hosts, allowed_origins;
@@ -369,11 +373,21 @@ int Listener::port() const {
 }
 
 void Listener::run() {
-    http_->server->listen_after_bind();
+    http_->begun = true;
+    if (!http_->stopped) http_->server->listen_after_bind();
+    http_->ended = true;
 }
 
+// The library forgets a stop that comes before it listens.
 void Listener::stop() {
-    http_->server->stop();
+    http_->stopped = true;
+    while (http_->begun && !http_->ended) {
+        if (http_->server->is_running()) {
+            http_->server->stop();
+            return;
+        }
+        std::this_thread::sleep_for(std::chrono::milliseconds(1));
+    }
 }
 
 }  // namespace spile::server

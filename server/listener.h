@@ -32,7 +32,7 @@ class Listener {
 
     bool bind();  ///< false: the port is taken
     int port() const;
-    void run();  ///< until stop()
+    void run();  ///< until stop(), also one that came first
     void stop();
 
   private:
