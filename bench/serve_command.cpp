@@ -60,7 +60,9 @@ void edit_on(int port, int number, const Arguments& a, std::int64_t id, Clock::t
         std::this_thread::sleep_until(next);
         next += std::chrono::milliseconds(static_cast<int>(1000 * a.every_s));
         json edit = {{"target", "/spaces/cockpit/ties/" + own}, {"field", "line"}};
-        const std::string reading = "A B 95 " + std::to_string(1 + i % 15) + "/16";
+        std::string reading = "A B 95 ";
+        reading += std::to_string(1 + i % 15);
+        reading += "/16";
         if (line.is_null()) {
             edit["field"] = "";
             edit["new"] = {{"id", own}, {"line", reading}};

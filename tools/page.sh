@@ -10,6 +10,10 @@ build_page() {
     say "Building the page (the core for the browser first) ..."
     mkdir -p "$core" web/public/core
     export NODE_PATH=${NODE_PATH:-/usr/share/nodejs}
+    # As CMakeLists.txt does for the other compiler: objects made once are kept, where that is wished for.
+    if command -v ccache >/dev/null; then
+        export EM_COMPILER_WRAPPER=${EM_COMPILER_WRAPPER:-ccache}
+    fi
     if ! emcmake cmake -S wasm -B "$core" -G Ninja >"$core/configure.log" 2>&1; then
         cat "$core/configure.log" >&2
         return 1
