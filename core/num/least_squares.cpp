@@ -21,6 +21,12 @@ bool all_finite(const std::vector<double>& v) {
 
 constexpr double kMostDamping = 1e30;
 constexpr double kLeastDamping = 1e-12;
+// A gain of less than this share of the sum is lost in the sum's own rounding (some hundred terms of 2^-53 each). With one
+// residual far off that hides steps a thousand times larger than the ones asked for.
+constexpr double kHidden = 1e-13;
+// Nor is a step taken on trust that moves a parameter by more than this share: along a direction nothing holds, the gain is
+// hidden at any length.
+constexpr double kTrusted = 1e-6;
 
 }  // namespace
 
@@ -53,6 +59,7 @@ LeastSquaresResult minimise(const LeastSquaresProblem& problem, std::vector<doub
     NormalEquations normal(n, rows);
     double damping = options.first_damping;
     double growth = 2;
+    double hidden_before = HUGE_VAL;  // gain the last step promised whose gain could not be seen
     std::vector<double> added(n), trial(n), trial_residuals;
     normal.form(rows);
     std::vector<double> gradient = transposed_times(rows, residuals, n);
@@ -76,21 +83,31 @@ LeastSquaresResult minimise(const LeastSquaresProblem& problem, std::vector<doub
         if (normal.factor(added)) {
             const std::vector<double> step = normal.solve(gradient);
             noise_step = true;
+            bool small = true;
             double promised = 0;  // what the linear model promises to gain
             for (std::size_t i = 0; i < n; ++i) {
                 trial[i] = result.x[i] - step[i];
-                if (std::fabs(step[i]) > options.least_step * (std::fabs(result.x[i]) + options.scale))
-                    noise_step = false;
+                const double own_size = std::fabs(result.x[i]) + options.scale;
+                if (std::fabs(step[i]) > options.least_step * own_size) noise_step = false;
+                if (std::fabs(step[i]) > kTrusted * own_size) small = false;
                 promised += step[i] * (gradient[i] + added[i] * step[i]);
             }
             problem.evaluate(trial, trial_residuals, nullptr);
             const double trial_sum = all_finite(trial_residuals) ? sum_of_squares(trial_residuals) : HUGE_VAL;
-            if (trial_sum <= result.sum) {
+            // Where the sum can no longer tell, the steps themselves must shrink, by a fifth or so at least.
+            const bool hidden = small && promised <= kHidden * result.sum;
+            const bool shrinks =
+                hidden && 1.5 * promised < hidden_before && trial_sum <= (1 + kHidden) * result.sum;
+            if (trial_sum <= result.sum || shrinks) {
                 better = true;
-                const double gain = promised > 0 ? (result.sum - trial_sum) / promised : 1;
-                const double cube = 2 * gain - 1;
-                damping *= std::max(1.0 / 3, 1 - cube * cube * cube);
-                if (damping < kLeastDamping) damping = 0;
+                if (hidden) {
+                    hidden_before = promised;
+                } else {
+                    const double gain = promised > 0 ? (result.sum - trial_sum) / promised : 1;
+                    const double cube = 2 * gain - 1;
+                    damping *= std::max(1.0 / 3, 1 - cube * cube * cube);
+                    if (damping < kLeastDamping) damping = 0;
+                }
                 growth = 2;
                 result.x = trial;
                 problem.evaluate(result.x, residuals, &rows);

@@ -45,7 +45,7 @@ struct LeastSquaresResult {
 };
 
 /// Requires: options without fault; start.size() == problem.parameters().
-/// Guarantees: the sum never grows; the same input gives the same result.
+/// Guarantees: the sum never grows by more than its own rounding (a share of 1e-13); the same input gives the same result.
 /// Source: K. Madsen, H. B. Nielsen, O. Tingleff, Methods for Non-Linear Least Squares Problems (2004), for
 /// the update of the damping (from memory); scaled by the diagonal after Marquardt (1963).
 LeastSquaresResult minimise(const LeastSquaresProblem& problem, std::vector<double> start,
