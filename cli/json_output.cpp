@@ -79,14 +79,32 @@ Json points_json(const Survey& survey) {
     return points;
 }
 
-Json survey_json(const Survey& survey) {
+Json fit_json(const PanelFit& panel) {
+    return {{"panel", panel.panel},
+            {"worst", panel.fit.worst},
+            {"edges", list_of(panel.fit.edges, [](const EdgeFit& edge) {
+                 return Json{{"from", edge.from},
+                             {"to", edge.to},
+                             {"clearance_mm", edge.clearance_mm},
+                             {"touches", edge.touches},
+                             {"wanted_mm", edge.wanted_mm}};
+             })}};
+}
+
+Json survey_json(const Survey& survey, const std::vector<PanelFit>& fits) {
+    std::vector<PanelFit> own;
+    for (const PanelFit& fit : fits)
+        if (fit.space == survey.space) own.push_back(fit);
     return {{"id", survey.space},
             {"verdict", survey.verdict},
             {"points", points_json(survey)},
             {"ties", list_of(survey.ties, tie_json)},
             {"suspects", list_of(survey.suspects, suspect_json)},
             {"advice", survey.advice},
-            {"missing", survey.missing}};
+            {"missing", survey.missing},
+            {"spare", survey.spare},
+            {"variance_factor", survey.variance_factor},
+            {"fit", list_of(own, fit_json)}};
 }
 
 /// A space that could not be worked out at all.
@@ -119,8 +137,9 @@ std::string surveys_json(const Job& job, const Derived& derived) {
     Json spaces = Json::array();
     for (const SpaceInput& space : job.spaces) {
         const auto survey = derived.surveys.find(space.id);
-        spaces.push_back(survey_json(survey != derived.surveys.end() ? survey->second
-                                                                     : no_survey(space, derived.findings)));
+        spaces.push_back(
+            survey_json(survey != derived.surveys.end() ? survey->second : no_survey(space, derived.findings),
+                        derived.fits));
     }
     return document({{"spaces", spaces}});
 }

@@ -19,13 +19,21 @@ LengthStyle style_of(const SpaceInput& space) {
     return style;
 }
 
+/// "5.1 x 2.0 at 30 deg": half axes, and the long one's turn from ahead towards port.
+std::string ellipse_text(const Ellipse& e) {
+    if (!(e.long_mm > 0)) return "held";
+    return fixed(e.long_mm, 1) + " x " + fixed(e.short_mm, 1) + " at " +
+           fixed(e.turn_rad * 180 / 3.14159265358979323846, 0) + " deg";
+}
+
 std::string points_text(const Survey& survey, const LengthStyle& style) {
     std::vector<std::vector<std::string>> rows = {{"point", std::string("ahead, ") + unit_name(style.unit),
                                                    std::string("to port, ") + unit_name(style.unit),
-                                                   "sd ahead, mm", "sd to port, mm"}};
+                                                   "sd ahead, mm", "sd to port, mm", "95 % within, mm"}};
     for (const auto& [name, point] : survey.points)
         rows.push_back({name, plain_length(point.boat_mm.x, style), plain_length(point.boat_mm.y, style),
-                        fixed(std::sqrt(point.cov_mm2.xx), 1), fixed(std::sqrt(point.cov_mm2.yy), 1)});
+                        fixed(std::sqrt(point.cov_mm2.xx), 1), fixed(std::sqrt(point.cov_mm2.yy), 1),
+                        ellipse_text(ellipse_95(point.cov_mm2))});
     return table_text(rows);
 }
 
@@ -69,14 +77,36 @@ std::string under(const std::string& heading, const std::string& text) {
     return text.empty() ? "" : heading + '\n' + text + '\n';
 }
 
-std::string survey_text(const Survey& survey, const LengthStyle& style, int width) {
+/// The edges whose clearance is a matter of luck, worst of each panel.
+std::string fits_text(const std::vector<PanelFit>& fits, const std::string& space, LengthStyle style) {
+    style.with_unit = true;
+    std::vector<std::vector<std::string>> rows = {
+        {"panel", "edge likeliest to meet the boat", "clearance", "meets it, in 100", "1 in 100 takes"}};
+    for (const PanelFit& one : fits) {
+        if (one.space != space) continue;
+        const EdgeFit& edge = one.fit.edges[one.fit.worst];
+        rows.push_back({harmless(one.panel), harmless(edge.from + "\u2013" + edge.to),
+                        plain_length(edge.clearance_mm, style), fixed(100 * edge.touches, 1),
+                        plain_length(edge.wanted_mm, style)});
+    }
+    return rows.size() > 1 ? table_text(rows) : "";
+}
+
+std::string survey_text(const Survey& survey, const std::vector<PanelFit>& fits, const LengthStyle& style,
+                        int width) {
     std::string text = wrapped("", harmless(survey.space + ": " + survey.verdict), 0, width) + '\n';
     text += under("To take again, the likeliest first", suspects_text(survey, width));
     text += under("Points", points_text(survey, style));
     text += under("Readings, " + std::to_string(survey.spare) + " more than the shape needs",
                   ties_text(survey, style));
+    if (survey.spare > 0)
+        text += "Misclosure: " + fixed(std::sqrt(survey.variance_factor), 2) +
+                " times what the tape's own doubt explains (standard deviations above are by the tape "
+                "alone).\n\n";
     text += under("What would help most", sentences_text(survey.advice, width));
-    return text + under("Before leaving the boat", sentences_text(survey.missing, width));
+    text += under("Will the panels go in", fits_text(fits, survey.space, style));
+    const std::string missing = sentences_text(survey.missing, width);
+    return text + under("Before leaving the boat", missing.empty() ? "  nothing is missing\n" : missing);
 }
 
 /// Findings about measuring alone: panels and goods are not this command's matter.
@@ -105,7 +135,7 @@ Exit measure(const MeasureOptions& options) {
         if (survey == derived.surveys.end())
             text += harmless(space.id) + ": the shape could not be worked out.\n\n";
         else
-            text += survey_text(survey->second, style_of(space), terminal_width());
+            text += survey_text(survey->second, derived.fits, style_of(space), terminal_width());
     }
     if (job->spaces.empty()) text = "The job has no space that was measured.\n\n";
     return print(text + findings) ? all_well : not_read;

@@ -31,6 +31,12 @@ const char* kind_of(const Reading& reading) {
         const char* operator()(const Rise&) const { return "rise"; }
         const char* operator()(const Through&) const { return "through"; }
         const char* operator()(const OverUp&) const { return "over and up"; }
+        const char* operator()(const Running&) const { return "running"; }
+        const char* operator()(const Square&) const { return "square"; }
+        const char* operator()(const Diameter&) const { return "diameter"; }
+        const char* operator()(const Rim&) const { return "rim"; }
+        const char* operator()(const CornerRound&) const { return "round"; }
+        const char* operator()(const Height&) const { return "height"; }
     };
     return std::visit(Kinds{}, reading.what);
 }
@@ -139,20 +145,6 @@ Json strokes(const SpaceInput& space, const Survey& survey, Box& all) {
     return list;
 }
 
-struct Names {
-    std::vector<std::string> operator()(const Tie& t) const { return {t.from, t.to}; }
-    std::vector<std::string> operator()(const BaselineOffset& b) const {
-        return {b.point, b.base_from, b.base_to};
-    }
-    std::vector<std::string> operator()(const Rise& r) const { return {r.from, r.to}; }
-    std::vector<std::string> operator()(const Through& t) const {
-        std::vector<std::string> names{t.from, t.to};
-        names.insert(names.end(), t.points.begin(), t.points.end());
-        return names;
-    }
-    std::vector<std::string> operator()(const OverUp& o) const { return {o.point}; }
-};
-
 struct Sizes {
     std::vector<const TypedLength*> operator()(const Tie& t) const { return {&t.distance}; }
     std::vector<const TypedLength*> operator()(const BaselineOffset& b) const {
@@ -161,6 +153,19 @@ struct Sizes {
     std::vector<const TypedLength*> operator()(const Rise& r) const { return {&r.rise}; }
     std::vector<const TypedLength*> operator()(const Through&) const { return {}; }
     std::vector<const TypedLength*> operator()(const OverUp& o) const { return {&o.over, &o.up}; }
+    std::vector<const TypedLength*> operator()(const Running& r) const {
+        std::vector<const TypedLength*> sizes;
+        for (const Running::Stop& stop : r.stops) sizes.push_back(&stop.station);
+        return sizes;
+    }
+    std::vector<const TypedLength*> operator()(const Square&) const { return {}; }
+    std::vector<const TypedLength*> operator()(const Diameter& d) const { return {&d.diameter}; }
+    std::vector<const TypedLength*> operator()(const Rim&) const { return {}; }
+    std::vector<const TypedLength*> operator()(const CornerRound& c) const {
+        if (!c.tangent.empty()) return {};
+        return {&c.radius};
+    }
+    std::vector<const TypedLength*> operator()(const Height& h) const { return {&h.height}; }
 };
 
 }  // namespace
@@ -168,7 +173,7 @@ struct Sizes {
 Json shown_reading(const Reading& reading, const LengthStyle& style) {
     return {{"kind", kind_of(reading)},
             {"line", reading.line},
-            {"points", std::visit(Names{}, reading.what)},
+            {"points", points_named(reading)},
             {"lengths", list_of(std::visit(Sizes{}, reading.what),
                                 [&style](const TypedLength* t) { return length(t->mm(), style); })}};
 }

@@ -41,8 +41,12 @@ std::string exact(const TypedLength& length) {
 
 /// A reading by what it says, however it was typed.
 struct Canonical {
-    std::string operator()(const Tie& t) const { return t.from + " " + t.to + " " + exact(t.distance); }
+    std::string operator()(const Tie& t) const {
+        static const char* const touches[] = {"", " near", " far"};
+        return t.from + " " + t.to + " " + exact(t.distance) + touches[static_cast<int>(t.touches)];
+    }
     std::string operator()(const BaselineOffset& b) const {
+        if (b.only_in_line) return b.point + " on " + b.base_from + " " + b.base_to;
         return b.point + " on " + b.base_from + " " + b.base_to + " at " + exact(b.station) + " off " +
                exact(b.offset) + (b.left ? " left" : " right");
     }
@@ -50,12 +54,30 @@ struct Canonical {
         return r.from + " " + r.to + " rise " + exact(r.rise) + (r.outward ? " out" : " inward");
     }
     std::string operator()(const Through& t) const {
-        std::string line = t.from + " " + t.to + " through";
-        for (const std::string& p : t.points) line += " " + p;
-        return line;
+        return list(t.from + " " + t.to + " through", t.points);
     }
     std::string operator()(const OverUp& o) const {
         return o.point + " over " + exact(o.over) + " up " + exact(o.up);
+    }
+    std::string operator()(const Running& r) const {
+        std::string line = r.from + " " + r.to + " running";
+        for (const Running::Stop& s : r.stops) line += " " + s.point + " " + exact(s.station);
+        return line;
+    }
+    std::string operator()(const Square& s) const {
+        return s.corner + " square " + s.one_arm + " " + s.other_arm + (s.by_triangle ? " by 3-4-5" : "");
+    }
+    std::string operator()(const Diameter& d) const { return d.point + " diameter " + exact(d.diameter); }
+    std::string operator()(const Rim& r) const { return list(r.point + " rim", r.on_rim); }
+    std::string operator()(const CornerRound& c) const {
+        return c.tangent.empty() ? c.corner + " round " + exact(c.radius)
+                                 : list(c.corner + " round to", c.tangent);
+    }
+    std::string operator()(const Height& h) const { return h.point + " height " + exact(h.height); }
+
+    static std::string list(std::string line, const std::vector<std::string>& points) {
+        for (const std::string& p : points) line += " " + p;
+        return line;
     }
 };
 
@@ -66,6 +88,8 @@ void add_space(Inputs& in, const SpaceInput& space) {
     in.add("reads_to", space.tape.reads_to_mm);
     in.add("ends_sd", space.tape.ends_sd_mm);
     in.add("square_sd", space.tape.square_sd_rad);
+    in.add("line_sd", space.tape.line_sd_mm);
+    in.add("triangle_sd", space.tape.triangle_sd_rad);
     for (const std::string& p : space.walk) in.add("walk", p);
     for (const std::string& p : space.bow) in.add("bow", p);
     std::vector<std::string> lines;

@@ -52,6 +52,7 @@ class JobReader {
     void read_spaces(Section& root);
     void read_space(const Place& at, std::size_t index);
     void read_tape(Section& section, SpaceInput& space);
+    void read_leaving(Section& section, SpaceInput& space);
     void read_readings(Section& section, SpaceInput& space, SpacePoints& points);
     void read_walk_and_bow(Section& section, SpaceInput& space, const SpacePoints& points);
 

@@ -79,12 +79,25 @@ inline constexpr KeyTable papers_keys{"papers",
 inline constexpr KeyTable defaults_keys{"defaults",
                                         {{{"finish"}, {"measured"}, {"situation"}, {"corner_radius"}}}};
 
-inline constexpr KeyTable tape_keys{
-    "tape", {{{"class"}, {"hook"}, {"reads_to"}, {"ends_sd_mm"}, {"square_sd_deg"}, {"line_sd_mm"}}}};
+inline constexpr KeyTable tape_keys{"tape",
+                                    {{{"class"},
+                                      {"hook"},
+                                      {"reads_to"},
+                                      {"ends_sd_mm"},
+                                      {"square_sd_deg"},
+                                      {"triangle_sd_deg"},
+                                      {"line_sd_mm"},
+                                      {"case"}}}};
 inline constexpr KeyTable tie_keys{"a reading", {{{"id"}, {"line"}}}};
-inline constexpr KeyTable space_keys{
-    "a space",
-    {{{"id"}, {"units"}, {"tape", &tape_keys}, {"walk"}, {"bow"}, {"ties", &tie_keys, Holds::by_id}}}};
+inline constexpr KeyTable leaving_keys{"an answer for leaving", {{{"line"}, {"because"}}}};
+inline constexpr KeyTable space_keys{"a space",
+                                     {{{"id"},
+                                       {"units"},
+                                       {"tape", &tape_keys},
+                                       {"walk"},
+                                       {"bow"},
+                                       {"ties", &tie_keys, Holds::by_id},
+                                       {"leaving", &leaving_keys, Holds::whole_list}}}};
 
 inline constexpr KeyTable corner_keys{"a corner", {{{"at"}, {"radius"}}}};
 inline constexpr KeyTable edge_keys{"an edge", {{{"measured"}, {"situation"}, {"clearance"}, {"finish"}}}};

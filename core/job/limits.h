@@ -8,6 +8,7 @@ namespace spile::limits {
 inline constexpr std::size_t spaces = 100;
 inline constexpr std::size_t readings = 10'000;  ///< of one space
 inline constexpr std::size_t walk = 1'000;
+inline constexpr std::size_t leaving = 200;  ///< answers of one space
 inline constexpr std::size_t panels = 1'000;
 inline constexpr std::size_t corners = 500;   ///< of one panel
 inline constexpr std::size_t openings = 200;  ///< of one panel

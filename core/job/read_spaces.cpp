@@ -16,24 +16,6 @@ constexpr double radians_per_degree = 3.14159265358979323846 / 180;
 constexpr Choice<TapeClass> class_words[] = {
     {"I", TapeClass::I}, {"II", TapeClass::II}, {"III", TapeClass::III}};
 
-std::vector<std::string> points_of(const Reading& reading) {
-    struct Names {
-        std::vector<std::string> operator()(const Tie& t) const { return {t.from, t.to}; }
-        std::vector<std::string> operator()(const BaselineOffset& b) const {
-            return {b.point, b.base_from, b.base_to};
-        }
-        std::vector<std::string> operator()(const Rise& r) const { return {r.from, r.to}; }
-        std::vector<std::string> operator()(const Through& t) const {
-            std::vector<std::string> names = t.points;
-            names.push_back(t.from);
-            names.push_back(t.to);
-            return names;
-        }
-        std::vector<std::string> operator()(const OverUp& o) const { return {o.point}; }
-    };
-    return std::visit(Names{}, reading.what);
-}
-
 }  // namespace
 
 void JobReader::read_spaces(Section& root) {
@@ -64,6 +46,7 @@ void JobReader::read_space(const Place& at, std::size_t index) {
     SpacePoints& points = points_[space.id];
     read_readings(section, space, points);
     read_walk_and_bow(section, space, points);
+    read_leaving(section, space);
     job_.spaces.push_back(std::move(space));
 }
 
@@ -75,10 +58,36 @@ void JobReader::read_tape(Section& section, SpaceInput& space) {
     tape.flag("hook", space.tape.hook);
     tape.length("reads_to", space.unit, space.tape.reads_to_mm, {0, true, 50});
     tape.number("ends_sd_mm", space.tape.ends_sd_mm, 0, 50, "mm");
-    double square_deg = 0;
     tape.number("line_sd_mm", space.tape.line_sd_mm, 0, 50, "mm");
-    if (tape.number("square_sd_deg", square_deg, 0, 30, "degrees"))
-        space.tape.square_sd_rad = square_deg * radians_per_degree;
+    tape.length("case", space.unit, space.tape.case_mm, {0, false, 300});
+    double degrees = 0;
+    if (tape.number("square_sd_deg", degrees, 0, 30, "degrees"))
+        space.tape.square_sd_rad = degrees * radians_per_degree;
+    if (tape.number("triangle_sd_deg", degrees, 0, 30, "degrees"))
+        space.tape.triangle_sd_rad = degrees * radians_per_degree;
+}
+
+/// Lines of the ready-to-leave list that are answered: "not aboard", or why they stay open.
+void JobReader::read_leaving(Section& section, SpaceInput& space) {
+    const auto list = section.list("leaving", limits::leaving);
+    for (std::size_t i = 0; list && i < (*list)->items.size(); ++i) {
+        const Place at = list->item(i);
+        Section own(faults_, at, leaving_keys, section.subject());
+        if (!at->is(Kind::object)) continue;
+        LeavingAnswer answer;
+        const bool named = own.need("line", "\"line\": \"studs\", as the list calls it") &&
+                           own.text("line", answer.line, TextRule::line);
+        const bool reasoned =
+            own.need("because", "\"because\": \"not aboard\"; it is printed on the papers") &&
+            own.text("because", answer.because, TextRule::line);
+        if (reasoned && trimmed(answer.because).empty()) {
+            own.stop("leaving-without-reason", *own.find("because"),
+                     "A line of the list is answered with nothing.",
+                     "Write \"not aboard\", or why it is left open.");
+        } else if (named && reasoned) {
+            space.leaving.push_back(std::move(answer));
+        }
+    }
 }
 
 void JobReader::read_readings(Section& section, SpaceInput& space, SpacePoints& points) {
@@ -115,7 +124,7 @@ void JobReader::read_readings(Section& section, SpaceInput& space, SpacePoints& 
         }
         reading->id = std::move(id);
         reading->where = at.where();
-        for (std::string& name : points_of(*reading)) points.named.insert(std::move(name));
+        for (std::string& name : points_named(*reading)) points.named.insert(std::move(name));
         space.readings.push_back(std::move(*reading));
     }
 }

@@ -3,6 +3,8 @@
 #include "core/base/text.h"
 #include "core/geom/transform.h"
 #include "core/job/decisions.h"
+#include "core/job/panel_fit.h"
+#include "core/job/ready_to_leave.h"
 #include "core/job/unsettled.h"
 #include "core/layout/check/check.h"
 
@@ -98,6 +100,8 @@ Derived run_job(const Job& job, const LayoutSolver& solver, const RunContext& ru
             if (auto panels =
                     taken(shape(job.panels, derived.surveys, job.finish, run, lengths), derived.findings))
                 derived.panels = std::move(*panels);
+            fit_panels(job, derived);
+            ready_to_leave(job, derived);
         },
         [&] {
             if (auto pieces = taken(edge_pieces(derived.panels, job.finish, run, lengths), derived.findings))

@@ -9,15 +9,23 @@
 #include "core/edging/piece.h"
 #include "core/job/document.h"
 #include "core/layout/layout.h"
+#include "core/measure/fit.h"
 #include "core/paper/sheets.h"
 #include "core/takeoff/takeoff.h"
 
 namespace spile {
 
+/// How surely a panel goes in.
+struct PanelFit {
+    std::string panel, space;
+    Fit fit;
+};
+
 /// Everything derived from a job. Stages that could not run leave their part empty and say why in `findings`.
 struct Derived {
     std::map<std::string, Survey> surveys;  ///< by space id
     std::vector<Panel> panels;
+    std::vector<PanelFit> fits;  ///< of the panels that were taped, in their order
     std::vector<Piece> pieces;
     std::optional<Layout> layout;
     std::optional<Takeoff> takeoff;

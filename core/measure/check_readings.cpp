@@ -19,8 +19,8 @@ Pair pair_of(const Observation& o) {
 }
 
 struct Ties {
-    std::vector<int> distances;  // observations that are ties
-    std::map<Pair, std::vector<int>> by_pair;
+    std::vector<int> distances;                // observations typed as ties, each with its length
+    std::map<Pair, std::vector<int>> by_pair;  // every observed distance
 };
 
 void repeated(const SpaceInput& space, const Network& net, const Ties& ties, const Say& say) {
@@ -117,7 +117,7 @@ void check_readings(const SpaceInput& space, const Network& network, std::vector
     for (std::size_t i = 0; i < network.observations.size(); ++i) {
         const Observation& o = network.observations[i];
         if (o.kind != Kind::distance) continue;
-        ties.distances.push_back(static_cast<int>(i));
+        if (length_of(space.readings[o.reading])) ties.distances.push_back(static_cast<int>(i));
         ties.by_pair[pair_of(o)].push_back(static_cast<int>(i));
     }
     repeated(space, network, ties, say);

@@ -110,6 +110,27 @@ void Equations::add_row(const Observation& o, const Places& places, SparseRows& 
             }
             break;
         }
+        case Kind::square: {
+            const Vec2 one = at[o.a] - at[o.p], other = at[o.b] - at[o.p];
+            const double l = norm(one), m = norm(other);
+            const Vec2 u = l > 0 ? one / l : Vec2{1, 0}, v = m > 0 ? other / m : Vec2{0, 1};
+            const double cosine = dot(u, v);
+            const Vec2 of_a = l > 0 ? 1000 / l * (v - cosine * u) : Vec2{};
+            const Vec2 of_b = m > 0 ? 1000 / m * (u - cosine * v) : Vec2{};
+            add_point(rows, o.p, -w * (of_a + of_b));
+            add_point(rows, o.a, w * of_a);
+            add_point(rows, o.b, w * of_b);
+            break;
+        }
+        case Kind::equal: {
+            const Vec2 one = at[o.p] - at[o.a], other = at[o.p] - at[o.b];
+            const Vec2 u = norm(one) > 0 ? unit(one) : Vec2{1, 0};
+            const Vec2 v = norm(other) > 0 ? unit(other) : Vec2{0, 1};
+            add_point(rows, o.p, w * (u - v));
+            add_point(rows, o.a, -w * u);
+            add_point(rows, o.b, w * v);
+            break;
+        }
     }
     rows.end_row();
 }

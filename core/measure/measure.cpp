@@ -4,6 +4,7 @@
 #include <set>
 
 #include "core/base/text.h"
+#include "core/measure/advice.h"
 #include "core/measure/curves.h"
 #include "core/measure/quality.h"
 #include "core/measure/report.h"
@@ -11,6 +12,7 @@
 #include "core/measure/sides.h"
 #include "core/measure/slips.h"
 #include "core/measure/swing.h"
+#include "core/measure/things.h"
 
 namespace spile {
 namespace survey {
@@ -58,6 +60,7 @@ class Measuring {
             survey.fixed = false;
             say_.about_space("shape-not-fixed", Severity::stop, "The readings do not fix the shape.",
                              "Add ties between corners that have none between them yet.");
+            report_.missing(nullptr, survey);
             return survey;
         }
         if (swing.any()) {
@@ -67,8 +70,20 @@ class Measuring {
         }
         report_.fill(quality, adjusted, survey);
         pairs(quality, firm, survey);
-        report_.judge(quality, find_slips(equations, adjusted.places), survey);
+        report_.judge(quality, find_slips(space_, equations, adjusted.places, places), adjusted.places,
+                      survey);
+        report_.missing(&quality, survey);
+        if (survey.points.size() <= kMostDense) {
+            dense(quality, survey);
+            if (survey.fixed) {
+                std::vector<int> points;
+                for (int p = 0; p < net_.points(); ++p) points.push_back(p);
+                survey.advice =
+                    next_ties(quality, adjusted.places, space_.tape, quality.covariance(points), say_);
+            }
+        }
         survey.curves = curves_of(space_, survey.points, say_);
+        things_of(space_, say_, survey);
         return survey;
     }
 
@@ -137,6 +152,14 @@ class Measuring {
         return out;
     }
 
+    void dense(const Quality& quality, Survey& survey) const {
+        std::map<std::string, int> by_name;
+        for (int p = 0; p < net_.points(); ++p) by_name[net_.names[p]] = p;
+        std::vector<int> points;
+        for (const auto& [name, point] : survey.points) points.push_back(by_name[name]);
+        survey.covariance_mm2 = quality.covariance(points);
+    }
+
     void pairs(const Quality& quality, const std::vector<bool>& firm, Survey& survey) const {
         std::set<std::pair<int, int>> seen;
         for (const auto& [p, q] : neighbours(firm)) {
@@ -155,6 +178,14 @@ class Measuring {
 
 }  // namespace
 }  // namespace survey
+
+Ellipse ellipse_95(const Cov2& c) {
+    constexpr double kScale = 2.4477468306808166;  // sqrt(-2 ln .05)
+    const double half = 0.5 * (c.xx + c.yy);
+    const double spread = std::sqrt(0.25 * (c.xx - c.yy) * (c.xx - c.yy) + c.xy * c.xy);
+    return {kScale * std::sqrt(std::max(0.0, half + spread)),
+            kScale * std::sqrt(std::max(0.0, half - spread)), 0.5 * std::atan2(2 * c.xy, c.xx - c.yy)};
+}
 
 Result<Survey> measure(const SpaceInput& space, const RunContext&) {
     Result<Survey> result;

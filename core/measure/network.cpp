@@ -18,6 +18,7 @@ class Reader {
     Reader(const SpaceInput& space, std::vector<Finding>& findings) : space_(space), say_(space, findings) {}
 
     Network read() {
+        diameters();
         for (std::size_t i = 0; i < space_.readings.size(); ++i) {
             index_ = static_cast<int>(i);
             reading_ = &space_.readings[i];
@@ -80,19 +81,113 @@ class Reader {
         return false;
     }
 
+    /// Round things first: ties to their sides need them.
+    void diameters() {
+        for (const Reading& reading : space_.readings) {
+            const Diameter* d = std::get_if<Diameter>(&reading.what);
+            if (d == nullptr) continue;
+            reading_ = &reading;
+            if (!usable(d->diameter, "diameter", false)) continue;
+            if (!diameter_mm_.emplace(d->point, d->diameter.mm()).second) {
+                say_.about_reading(
+                    "diameter-twice", Severity::look, reading, {},
+                    "The diameter about " + d->point + " is given twice; the first line is used.",
+                    "Keep one of the two lines.");
+            }
+        }
+    }
+
     void line(const Tie& t) {
         if (!different(t.from, t.to) || !usable(t.distance, "reading", false)) return;
         const double mm = t.distance.mm();
+        double sd = distance_sd_mm(space_.tape, mm), half = 0;
+        if (t.touches != Tie::To::point) {
+            const auto round = diameter_mm_.find(t.to);
+            if (round == diameter_mm_.end()) {
+                say_.about_reading("diameter-missing", Severity::stop, *reading_, {},
+                                   spoken(*reading_) + " is taped to the side of something round about " +
+                                       t.to + ", whose diameter no line gives.",
+                                   "Add its diameter: " + t.to + " diameter 2 1/2");
+                return;
+            }
+            half = round->second / 2;
+            sd = std::hypot(sd, distance_sd_mm(space_.tape, round->second) / 2);
+            if (t.touches == Tie::To::far_side) half = -half;
+        }
+        if (!(mm + half > 0)) {
+            say_.about_reading("far-side-short", Severity::stop, *reading_, {{"reads", mm, "mm"}},
+                               spoken(*reading_) + " to the far side is shorter than half the thing is wide.",
+                               "Tape it again, or write near.");
+            return;
+        }
         // Numbered one after the other: in which order arguments are worked out is each compiler's own choice, and the
         // numbers decide between equals.
         const int to = number(t.to), from = number(t.from);
-        observe(Kind::distance, from, to, -1, mm, distance_sd_mm(space_.tape, mm), "");
+        observe(Kind::distance, from, to, -1, mm + half, sd, "");
+        net_.observations.back().to_centre_mm = half;
+    }
+
+    void line(const Running& r) {
+        if (!different(r.from, r.to)) return;
+        for (const Running::Stop& s : r.stops) {
+            if (!different(s.point, r.from) || !usable(s.station, s.point.c_str(), true)) continue;
+            const double at = s.station.mm();
+            const int p = number(s.point), a = number(r.from);
+            if (s.point == r.to) {
+                if (at > 0) observe(Kind::distance, a, p, -1, at, distance_sd_mm(space_.tape, at), "at");
+                continue;
+            }
+            const int b = number(r.to);
+            observe(Kind::along, p, a, b, at, distance_sd_mm(space_.tape, at), "at");
+            observe(Kind::across, p, a, b, 0, space_.tape.line_sd_mm, "line");
+        }
+    }
+
+    void line(const Square& s) {
+        const bool apart = different(s.corner, s.one_arm) && different(s.corner, s.other_arm) &&
+                           different(s.one_arm, s.other_arm);
+        if (!apart) return;
+        const double sd = s.by_triangle ? space_.tape.triangle_sd_rad : space_.tape.square_sd_rad;
+        const int corner = number(s.corner), one = number(s.one_arm), other = number(s.other_arm);
+        observe(Kind::square, corner, one, other, 0, 1000 * sd, "square");
+    }
+
+    void line(const Rim& r) {
+        const auto round = diameter_mm_.find(r.point);
+        for (const std::string& name : r.on_rim) {
+            if (!different(name, r.point)) return;
+        }
+        if (round != diameter_mm_.end()) {
+            for (const std::string& name : r.on_rim) {
+                const int rim = number(name), centre = number(r.point);
+                observe(Kind::distance, rim, centre, -1, round->second / 2,
+                        std::hypot(space_.tape.line_sd_mm, distance_sd_mm(space_.tape, round->second) / 2),
+                        "rim");
+            }
+            return;
+        }
+        for (std::size_t i = 1; i < r.on_rim.size(); ++i) {
+            if (!different(r.on_rim[0], r.on_rim[i])) continue;
+            const int centre = number(r.point), one = number(r.on_rim[0]), other = number(r.on_rim[i]);
+            observe(Kind::equal, centre, one, other, 0, space_.tape.line_sd_mm, "rim");
+        }
+    }
+
+    void line(const Diameter&) {}
+    void line(const Height& h) { usable(h.height, "height", true); }
+    void line(const CornerRound& c) {
+        if (c.tangent.empty()) usable(c.radius, "radius", false);
     }
 
     void line(const BaselineOffset& b) {
         const bool apart = different(b.base_from, b.base_to) && different(b.point, b.base_from) &&
                            different(b.point, b.base_to);
         if (!apart) return;
+        if (b.only_in_line) {
+            const int point = number(b.point), from = number(b.base_from), to = number(b.base_to);
+            observe(Kind::across, point, from, to, 0, space_.tape.line_sd_mm, "line");
+            return;
+        }
         const bool along_fits = usable(b.station, "\"at\"", true);
         const bool off_fits = usable(b.offset, "\"off\"", true);
         if (!along_fits || !off_fits) return;
@@ -164,7 +259,7 @@ class Reader {
         return false;
     }
 
-    /// Curved edges name points that other lines place.
+    /// Curved edges, round things and heights name points that other lines place.
     void curves() {
         for (const Reading& reading : space_.readings) {
             if (const Rise* r = std::get_if<Rise>(&reading.what)) {
@@ -176,6 +271,10 @@ class Reader {
                 for (const std::string& name : t->points) {
                     if (known(name, reading)) net_.on_curve[by_name_[name]] = true;
                 }
+            } else if (std::holds_alternative<Diameter>(reading.what) ||
+                       std::holds_alternative<CornerRound>(reading.what) ||
+                       std::holds_alternative<Height>(reading.what)) {
+                for (const std::string& name : points_named(reading)) known(name, reading);
             }
         }
     }
@@ -222,6 +321,7 @@ class Reader {
     Say say_;
     Network net_;
     std::map<std::string, int> by_name_;
+    std::map<std::string, double> diameter_mm_;  // of round things, by centre
     int index_ = 0;
     const Reading* reading_ = nullptr;
 };
@@ -250,6 +350,13 @@ double misfit_mm(const Observation& o, const std::vector<Vec2>& at, const Pose& 
             const Vec2 d = at[o.p] - pose.corner;
             return (o.kind == Kind::over ? c * d.x + s * d.y : c * d.y - s * d.x) - o.value_mm;
         }
+        case Kind::square: {
+            const Vec2 one = at[o.a] - at[o.p], other = at[o.b] - at[o.p];
+            const double lengths = norm(one) * norm(other);
+            return lengths > 0 ? 1000 * dot(one, other) / lengths : 1000;
+        }
+        case Kind::equal:
+            return distance(at[o.p], at[o.a]) - distance(at[o.p], at[o.b]);
     }
     return 0;
 }

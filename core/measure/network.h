@@ -16,6 +16,8 @@ enum class Kind {
     across,    ///< of p from the line a-b, positive to the left of a->b
     over,      ///< of p along the first of two square lines
     up,        ///< of p along the second
+    square,    ///< at p between the arms to a and b; misfit and doubt in mm on an arm of a metre
+    equal,     ///< p is as far from a as from b
 };
 
 struct Observation {
@@ -23,8 +25,9 @@ struct Observation {
     int p = -1, a = -1, b = -1;  ///< distance: p and a
     double value_mm = 0;
     double sd_mm = 1;
-    int reading = -1;       ///< index into SpaceInput::readings
-    const char* part = "";  ///< as in TieReport
+    int reading = -1;         ///< index into SpaceInput::readings
+    const char* part = "";    ///< as in TieReport
+    double to_centre_mm = 0;  ///< what a tape to the near or far side lacks to the centre; within value_mm
 
     bool oriented() const { return kind == Kind::across && value_mm != 0; }  ///< tells left from right
     bool framed() const { return kind == Kind::over || kind == Kind::up; }

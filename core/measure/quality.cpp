@@ -60,6 +60,26 @@ std::array<double, 4> Quality::covariance(int p, int q) const {
     return {entry(px, qx), entry(px, qy), entry(py, qx), entry(py, qy)};
 }
 
+std::vector<double> Quality::covariance(const std::vector<int>& points) const {
+    std::vector<int> columns;
+    for (const int p : points) {
+        columns.push_back(equations_.column_x(p));
+        columns.push_back(equations_.column_y(p));
+    }
+    std::vector<double> out;
+    out.reserve(columns.size() * columns.size());
+    for (const int i : columns) {
+        std::vector<double> row;
+        if (i >= 0) {
+            std::vector<double> one(equations_.parameters(), 0);
+            one[static_cast<std::size_t>(i)] = 1;
+            row = normal_->solve(one);
+        }
+        for (const int j : columns) out.push_back(i < 0 || j < 0 ? 0.0 : row[static_cast<std::size_t>(j)]);
+    }
+    return out;
+}
+
 double Quality::w(std::size_t row) const {
     return checked(row) ? residual_[row] / std::sqrt(redundancy_[row]) : 0;
 }

@@ -32,6 +32,9 @@ class Quality {
     /// Covariances of p's with q's coordinates: {xx, xy, yx, yy}, mm2.
     std::array<double, 4> covariance(int p, int q) const;
 
+    /// Covariances of all coordinates of the points, x and y in their order, row by row, mm2. Cost: a solution per coordinate.
+    std::vector<double> covariance(const std::vector<int>& points) const;
+
     /// Observed less computed at the places, in standard deviations.
     const std::vector<double>& misclosure() const { return misclosure_; }
     /// What is left of the misclosures after a least-squares step from the places, in standard deviations.

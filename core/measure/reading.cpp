@@ -27,8 +27,10 @@ std::string lower(std::string_view word) {
 
 /// Words of the line's own language; no point may be called by one of them, in any case.
 bool is_keyword(std::string_view word) {
-    static const char* const words[] = {"on",   "at", "off",    "left", "right",   "rise", "through",
-                                        "over", "up", "inward", "in",   "outward", "out"};
+    static const char* const words[] = {"on",      "at",    "off",    "left",    "right",  "rise",
+                                        "through", "over",  "up",     "inward",  "in",     "out",
+                                        "outward", "near",  "far",    "running", "square", "diameter",
+                                        "rim",     "round", "height", "by",      "to"};
     const std::string w = lower(word);
     for (const char* k : words) {
         if (w == k) return true;
@@ -91,6 +93,20 @@ class Parser {
             reading.what = rise();
         } else if (line_.says(2, "through")) {
             reading.what = through();
+        } else if (line_.says(2, "running")) {
+            reading.what = running();
+        } else if (line_.says(1, "square")) {
+            reading.what = square();
+        } else if (line_.says(1, "diameter")) {
+            const char* right = "K diameter 2 1/2";
+            reading.what = Diameter{name(0, right), length(2, line_.size(), right)};
+        } else if (line_.says(1, "height")) {
+            const char* right = "P height 12 1/2";
+            reading.what = Height{name(0, right), length(2, line_.size(), right)};
+        } else if (line_.says(1, "rim")) {
+            reading.what = rim();
+        } else if (line_.says(1, "round")) {
+            reading.what = corner_round();
         } else {
             reading.what = tie();
         }
@@ -173,7 +189,11 @@ class Parser {
         Tie t;
         t.from = name(0, right);
         t.to = name(1, right);
-        t.distance = length(2, line_.size(), right);
+        std::size_t last = line_.size();
+        if (last > 3 && line_.says(last - 1, "near")) t.touches = Tie::To::near_side;
+        if (last > 3 && line_.says(last - 1, "far")) t.touches = Tie::To::far_side;
+        if (t.touches != Tie::To::point) --last;
+        t.distance = length(2, last, right);
         return t;
     }
 
@@ -183,6 +203,11 @@ class Parser {
         b.point = name(0, right);
         b.base_from = name(2, right);
         b.base_to = name(3, right);
+        if (line_.size() == 4) {
+            b.only_in_line = true;
+            b.station = b.offset = TypedLength{"0", {0, 1}, unit_};
+            return b;
+        }
         if (!line_.says(4, "at")) {
             stop("reading-word", quoted() + " lacks \"at\" and how far along the baseline the point stands.",
                  std::string("Write it like this: ") + right);
@@ -259,6 +284,82 @@ class Parser {
         return t;
     }
 
+    Running running() {
+        const char* right = "A B running P 12, Q 24 1/2, R 36";
+        Running r;
+        r.from = name(0, right);
+        r.to = name(1, right);
+        // One stop up to each comma.
+        std::size_t first = 3;
+        for (std::size_t i = 3; i < line_.size(); ++i) {
+            const bool comma = line_.word(i).back() == ',';
+            if (!comma && i + 1 < line_.size()) continue;
+            const std::string_view typed = line_.between(first, i + 1);
+            r.stops.push_back(stop_at(comma ? typed.substr(0, typed.size() - 1) : typed, right));
+            first = i + 1;
+        }
+        if (r.stops.empty()) {
+            stop("reading-short", quoted() + " names no point on its way.",
+                 std::string("Write it like this: ") + right);
+        }
+        return r;
+    }
+
+    Running::Stop stop_at(std::string_view typed, const char* right) {
+        Parser one(typed, unit_);
+        Running::Stop out;
+        out.point = one.name(0, right);
+        out.station = one.length(1, one.line_.size(), right);
+        for (Finding& f : one.findings_) {
+            f.subject = {"tie", std::string(text_)};
+            findings_.push_back(std::move(f));
+        }
+        return out;
+    }
+
+    Square square() {
+        const char* right = "B square A C";
+        Square s;
+        s.corner = name(0, right);
+        s.one_arm = name(2, right);
+        s.other_arm = name(3, right);
+        if (line_.size() == 6 && line_.says(4, "by") && line_.word(5) == "3-4-5") {
+            s.by_triangle = true;
+        } else if (line_.size() > 4) {
+            stop("reading-word", quoted() + " goes on behind its three points.",
+                 std::string("Write it like this: ") + right + ", or B square A C by 3-4-5");
+        }
+        return s;
+    }
+
+    Rim rim() {
+        const char* right = "K rim P Q R";
+        Rim r;
+        r.point = name(0, right);
+        for (std::size_t i = 2; i < line_.size(); ++i) r.on_rim.push_back(name(i, right));
+        if (line_.size() == 2) {
+            stop("reading-short", quoted() + " names no point on the rim.",
+                 std::string("Write it like this: ") + right);
+        }
+        return r;
+    }
+
+    CornerRound corner_round() {
+        const char* right = "E round 2, or E round to T U";
+        CornerRound c;
+        c.corner = name(0, right);
+        if (line_.says(2, "to")) {
+            c.tangent = {name(3, right), name(4, right)};
+            if (line_.size() > 5) {
+                stop("reading-word", quoted() + " goes on behind its points.",
+                     std::string("Write it like this: ") + right);
+            }
+        } else {
+            c.radius = length(2, line_.size(), right);
+        }
+        return c;
+    }
+
     std::string_view text_;
     Line line_;
     Unit unit_;
@@ -266,6 +367,33 @@ class Parser {
 };
 
 }  // namespace
+
+std::vector<std::string> points_named(const Reading& reading) {
+    using Names = std::vector<std::string>;
+    struct Named {
+        Names operator()(const Tie& t) const { return {t.from, t.to}; }
+        Names operator()(const BaselineOffset& b) const { return {b.point, b.base_from, b.base_to}; }
+        Names operator()(const Rise& r) const { return {r.from, r.to}; }
+        Names operator()(const Through& t) const { return with({t.from, t.to}, t.points); }
+        Names operator()(const OverUp& o) const { return {o.point}; }
+        Names operator()(const Running& r) const {
+            Names names{r.from, r.to};
+            for (const Running::Stop& s : r.stops) names.push_back(s.point);
+            return names;
+        }
+        Names operator()(const Square& s) const { return {s.corner, s.one_arm, s.other_arm}; }
+        Names operator()(const Diameter& d) const { return {d.point}; }
+        Names operator()(const Rim& r) const { return with({r.point}, r.on_rim); }
+        Names operator()(const CornerRound& c) const { return with({c.corner}, c.tangent); }
+        Names operator()(const Height& h) const { return {h.point}; }
+
+        static Names with(Names names, const Names& more) {
+            names.insert(names.end(), more.begin(), more.end());
+            return names;
+        }
+    };
+    return std::visit(Named{}, reading.what);
+}
 
 Result<Reading> parse_reading_line(std::string_view line, Unit default_unit) {
     return Parser(line, default_unit).run();

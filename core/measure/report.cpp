@@ -4,20 +4,16 @@
 #include <cmath>
 
 #include "core/base/text.h"
+#include "core/measure/advice.h"
+#include "core/measure/causes.h"
 
 namespace spile::survey {
 namespace {
 
 /// A suspected slip stops cutting when chance is out of the question and it would show in a panel; else a person looks.
-constexpr double kCertain_w = 4.417;    // normal, 1 in 100 000 two-sided
-constexpr double kShows_mm = 25.4 / 8;  // 1/8 in: half the usual clearance to a wall (common practice)
-constexpr double kWeak_mm =
-    25.4 * 3 / 16;  // a point less sure than the clearance to a wall (common practice)
-
-double largest_sd(const Cov2& c) {
-    const double half = 0.5 * (c.xx + c.yy);
-    return std::sqrt(std::max(0.0, half + std::sqrt(0.25 * (c.xx - c.yy) * (c.xx - c.yy) + c.xy * c.xy)));
-}
+constexpr double kCertain_w = 4.417;      // normal, 1 in 100 000 two-sided
+constexpr double kShows_mm = 25.4 / 8;    // 1/8 in: half the usual clearance to a wall (common practice)
+constexpr double kFlatCrossing_deg = 30;  // tapes that cross flatter hold a point badly (common practice)
 
 constexpr double kFlat = 0.03;  // breadth over length of points that count as in one line
 
@@ -61,7 +57,7 @@ void Report::fill(const Quality& quality, const Adjusted& adjusted, Survey& surv
         t.line = reading.line;
         t.part = o.part;
         for (int k = 0; k < o.point_count(); ++k) t.points.push_back(net_.names[o.point(k)]);
-        t.reads_mm = o.value_mm;
+        t.reads_mm = o.value_mm - o.to_centre_mm;
         t.sd_mm = o.sd_mm;
         t.residual_mm = quality.residual()[r] * o.sd_mm;
         t.redundancy = quality.redundancy(r);
@@ -124,7 +120,11 @@ void Report::suspects(const Quality& quality, const SlipReport& slips, Survey& s
         const Observation& o = net_.observations[slip.observation];
         const Reading& reading = space_.readings[o.reading];
         const TieName own = tie_name(slip.observation);
-        Suspect s{own.id, own.line, o.part, own.from, own.to, slip.slip_mm, slip.sd_mm, {}, {}, {}};
+        const double slip_mm = spoken_slip_mm(o, slip.slip_mm);
+        Guess guess = guess_cause(space_, net_, o, slip.slip_mm, slip.sd_mm, slips.without);
+        Suspect s{own.id, own.line, o.part, own.from, own.to, slip_mm, slip.sd_mm, {}, {}, {}};
+        if (!guess.words.empty()) s.guess = "Likeliest: " + guess.words + ".";
+        s.proposed = std::move(guess.proposed);
         std::vector<std::string> others;
         for (const int other : slip.alike) {
             s.alike.push_back(tie_name(other));
@@ -133,32 +133,100 @@ void Report::suspects(const Quality& quality, const SlipReport& slips, Survey& s
         const std::size_t rest = quality.rows() - slips.slips.size();
         std::string says = spoken(reading);
         if (*o.part != '\0') says += std::string(" (\"") + o.part + "\")";
-        says += " reads " + say_.little(std::fabs(slip.slip_mm)) + (slip.slip_mm > 0 ? " long" : " short") +
+        says += " reads " + say_.little(std::fabs(slip_mm)) + (slip_mm > 0 ? " long" : " short") +
                 " against the other " + std::to_string(rest) + ".";
+        if (!s.guess.empty()) says += " " + s.guess;
         std::string to_do = "Tape " + spoken(reading) + " again.";
         if (!others.empty()) {
             says += " It cannot be told from " + list_words(others) + ": one of these is wrong.";
             to_do = "Tape " + spoken(reading) + " and " + list_words(others) + " again.";
         }
+        if (!s.proposed.empty()) to_do += " If so, write \u201C" + s.proposed + "\u201D.";
         const bool certain = std::fabs(slip.w) > kCertain_w && std::fabs(slip.slip_mm) > kShows_mm;
         say_.about_reading("tie-suspect", certain ? Severity::stop : Severity::look, reading,
-                           {{"slip", slip.slip_mm, "mm"}, {"w", slip.w, ""}}, std::move(says),
-                           std::move(to_do));
+                           {{"slip", slip_mm, "mm"}, {"w", slip.w, ""}}, std::move(says), std::move(to_do));
         survey.suspects.push_back(std::move(s));
     }
 }
 
-void Report::weak_points(const Survey& survey) const {
-    for (const auto& [name, point] : survey.points) {
-        const double sd = largest_sd(point.cov_mm2);
-        if (sd <= kWeak_mm) continue;
-        say_.about("point-weak", Severity::look, "point", name, {{"standard deviation", sd, "mm"}},
-                   name + " is sure only to about " + say_.little(sd) + ": its readings cross too flat.",
+/// The best angle at which two tapes cross in a point that tapes alone hold; 90 for any other.
+double Report::best_crossing_deg(int point, const Places& places) const {
+    std::vector<Vec2> along;
+    for (const int i : net_.of_point[point]) {
+        const Observation& o = net_.observations[i];
+        if (o.kind != Kind::distance) return 90;
+        const Vec2 d = places.at[o.p == point ? o.a : o.p] - places.at[point];
+        if (norm(d) > 0) along.push_back(unit(d));
+    }
+    double best = 0;
+    for (std::size_t i = 0; i < along.size(); ++i) {
+        for (std::size_t j = 0; j < i; ++j)
+            best = std::max(
+                best, std::atan2(std::fabs(cross(along[i], along[j])), std::fabs(dot(along[i], along[j]))));
+    }
+    return best * 180 / 3.14159265358979323846;
+}
+
+void Report::weak_points(const Survey& survey, const Places& places) const {
+    for (int p = 0; p < net_.points(); ++p) {
+        const std::string& name = net_.names[p];
+        const auto point = survey.points.find(name);
+        if (point == survey.points.end()) continue;
+        const double sd = largest_sd(point->second.cov_mm2);
+        const double crossing = best_crossing_deg(p, places);
+        if (sd <= kWeak_mm && crossing >= kFlatCrossing_deg) continue;
+        const std::string cross = "its tapes cross at " + fixed(crossing, 0) + " degrees, flatter than 30";
+        say_.about("point-weak", Severity::look, "point", name,
+                   {{"standard deviation", sd, "mm"}, {"crossing", crossing, "deg"}},
+                   how_sure(name, sd, say_) + (crossing < kFlatCrossing_deg ? ": " + cross + "." : "."),
                    "Tie " + name + " to a point that lies square to the ties it has.");
     }
 }
 
-void Report::judge(const Quality& quality, const SlipReport& slips, Survey& survey) const {
+void Report::missing(const Quality* quality, Survey& survey) const {
+    std::vector<std::string>& out = survey.missing;
+    if (!survey.fixed) {
+        std::vector<std::string> names;
+        for (const auto& [name, at] : survey.loose) names.push_back(name);
+        out.push_back("shape: " +
+                      (names.empty() ? "it can still move." : list_words(names) + " can still swing."));
+    }
+    for (const Suspect& s : survey.suspects) {
+        out.push_back("slip " + s.from + (s.to.empty() ? "" : " " + s.to) + ": \u201C" + s.line +
+                      "\u201D reads " + say_.little(std::fabs(s.slip_mm)) +
+                      (s.slip_mm > 0 ? " long" : " short") + "; tape it again.");
+    }
+    for (std::size_t r = 0; quality != nullptr && r < quality->rows(); ++r) {
+        const Observation& o = net_.observations[quality->observation(r)];
+        if (o.kind != Kind::distance || quality->checked(r)) continue;
+        const std::string pair = net_.names[o.p] + " " + net_.names[o.a];
+        out.push_back("check " + pair + ": nothing would show a slip in it.");
+    }
+    if (space_.bow.empty()) out.push_back("direction: nothing says where the bow is.");
+    diagonals(out);
+}
+
+/// Ties between corners that are no neighbours on the walk: two at least, from four corners on (one fixes a four-sided
+/// figure, the other checks it).
+void Report::diagonals(std::vector<std::string>& out) const {
+    const std::size_t n = net_.walk.size();
+    if (n < 4) return;
+    std::vector<int> place(net_.names.size(), -1);
+    for (std::size_t i = 0; i < n; ++i) place[net_.walk[i]] = static_cast<int>(i);
+    int across = 0;
+    for (const Observation& o : net_.observations) {
+        if (o.kind != Kind::distance || place[o.p] < 0 || place[o.a] < 0) continue;
+        const int apart = std::abs(place[o.p] - place[o.a]);
+        across += apart > 1 && apart < static_cast<int>(n) - 1;
+    }
+    if (across >= 2) return;
+    out.push_back("diagonals: " +
+                  (across == 0 ? std::string("no corner is") : std::string("only one pair of corners is")) +
+                  " tied straight across the space; two are wanted.");
+}
+
+void Report::judge(const Quality& quality, const SlipReport& slips, const Places& places,
+                   Survey& survey) const {
     suspects(quality, slips, survey);
     const double factor = survey.variance_factor;
     if (slips.slips.empty() && !slips.closes) {
@@ -173,7 +241,7 @@ void Report::judge(const Quality& quality, const SlipReport& slips, Survey& surv
                          "With the suspected readings taken out the rest still does not close.",
                          "Tape the suspected readings again first, then look once more.");
     }
-    weak_points(survey);
+    weak_points(survey, places);
 
     if (!survey.fixed) {
         survey.verdict = "Not fixed: a point can still swing.";

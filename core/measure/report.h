@@ -18,12 +18,16 @@ class Report {
     /// What can swing and the ties that pin it. Points that all lie in one line are said as such.
     void swinging(const Swing& swing, const Places& places, Survey& survey) const;
     /// Does it close, which reading is wrong, what is checked by nothing, which points are weak.
-    void judge(const Quality& quality, const SlipReport& slips, Survey& survey) const;
+    void judge(const Quality& quality, const SlipReport& slips, const Places& places, Survey& survey) const;
+    /// What of measuring itself still keeps a person from leaving; each line begun by its name.
+    void missing(const Quality* quality, Survey& survey) const;
 
   private:
     TieName tie_name(int observation) const;
     void suspects(const Quality& quality, const SlipReport& slips, Survey& survey) const;
-    void weak_points(const Survey& survey) const;
+    void weak_points(const Survey& survey, const Places& places) const;
+    void diagonals(std::vector<std::string>& out) const;
+    double best_crossing_deg(int point, const Places& places) const;
 
     const SpaceInput& space_;
     const Network& net_;

@@ -15,6 +15,14 @@ std::string named(const Reading& reading, const char* dash) {
         std::string operator()(const Rise& r) const { return r.from + dash + r.to; }
         std::string operator()(const Through& t) const { return t.from + dash + t.to; }
         std::string operator()(const OverUp& o) const { return o.point; }
+        std::string operator()(const Running& r) const { return r.from + dash + r.to; }
+        std::string operator()(const Square& s) const {
+            return "square " + s.one_arm + dash + s.corner + dash + s.other_arm;
+        }
+        std::string operator()(const Diameter& d) const { return d.point; }
+        std::string operator()(const Rim& r) const { return "rim of " + r.point; }
+        std::string operator()(const CornerRound& c) const { return c.corner; }
+        std::string operator()(const Height& h) const { return h.point; }
     };
     return std::visit(Names{dash}, reading.what);
 }

@@ -13,6 +13,7 @@ constexpr std::size_t kThoroughSeeds = 6;
 constexpr int kManyPoints = 80;
 constexpr int kReseats = 4;
 constexpr int kRobustRounds = 6;
+constexpr double kReach = 2;  // times all readings laid end to end: wider is no shape
 
 int spare_of(const Equations& equations) {
     return static_cast<int>(equations.used().size()) - static_cast<int>(equations.parameters());
@@ -38,7 +39,9 @@ bool convincing(const Network& net, const Equations& equations, const Places& pl
 /// Keeps the shapes found, best first.
 class Search {
   public:
-    explicit Search(const Network& net) : net_(net) {}
+    explicit Search(const Network& net) : net_(net) {
+        for (const Observation& o : net.observations) reach_mm_ += kReach * std::fabs(o.value_mm);
+    }
 
     /// True when a shape was found that the readings agree on.
     bool run(std::size_t most_seeds, const Effort& effort) {
@@ -86,6 +89,7 @@ class Search {
             if (robust_sum(net_, quiet.places) < robust_sum(net_, found.places)) found = std::move(quiet);
             good = convincing(net_, equations, found.places);
         }
+        if (!within_reach(found.places)) return false;
         const double sum = robust_sum(net_, found.places);
         if (!found_.empty() && sum > found_[0].sum + kRuledOut) return good;
         for (Found& known : found_) {
@@ -99,12 +103,19 @@ class Search {
         return good;
     }
 
+    /// A point that nothing held has run away from the others: no shape.
+    bool within_reach(const Places& places) const {
+        return std::all_of(places.at.begin(), places.at.end(),
+                           [&](Vec2 p) { return distance(p, places.at[0]) <= reach_mm_; });
+    }
+
     void sort() {
         std::stable_sort(found_.begin(), found_.end(),
                          [](const Found& a, const Found& b) { return a.sum < b.sum; });
     }
 
     const Network& net_;
+    double reach_mm_ = 0;
     std::vector<Found> found_;
 };
 

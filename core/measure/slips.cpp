@@ -5,6 +5,7 @@
 #include <cmath>
 #include <numeric>
 
+#include "core/measure/causes.h"
 #include "core/measure/settle.h"
 #include "core/num/distributions.h"
 
@@ -245,18 +246,12 @@ class Search {
     double critical_;
 };
 
-/// How far a slip's size counts against it, in squared misclosure: slips cluster about an inch (common practice, no source),
-/// and one of a foot or of a sixteenth is less likely at equal fit. 0 at one inch, 1.7 at a quarter or four times that.
-double oddness(double slip_mm) {
-    const double inches = std::max(std::fabs(slip_mm), 0.01) / 25.4;
-    return std::min(kAlike, 0.75 * (inches + 1 / inches) - 1.5);
-}
-
 /// Slips of a set with their rivals. Where several readings explain the misclosure about equally well, the one whose slip
-/// has the likelier size goes first.
+/// is the likelier to happen goes first.
 class Ranking {
   public:
-    Ranking(const Linear& linear, const Quality& q, const Network& net) : linear_(linear), q_(q), net_(net) {}
+    Ranking(const Linear& linear, const Quality& q, const Network& net, const SpaceInput& space)
+        : linear_(linear), q_(q), net_(net), space_(space) {}
 
     std::vector<Slip> run(Set s) const {
         std::vector<std::vector<std::size_t>> rivals;
@@ -295,8 +290,12 @@ class Ranking {
         for (std::size_t i = 0; i < linear_.size(); ++i) {
             const double gain = w(at(i)) * w(at(i));
             if (std::binary_search(rest.begin(), rest.end(), i) || gain <= 0 || gain < own - kAlike) continue;
-            const double sd_mm = net_.observations[q_.observation(linear_.row(i))].sd_mm;
-            const double score = gain - oddness(w(at(i)) * sd_mm / std::sqrt(r(at(i))));
+            // Evidence for this reading: how well it explains, how often such a slip happens, how sharply its size is known.
+            const Observation& o = net_.observations[q_.observation(linear_.row(i))];
+            const double sd_mm = o.sd_mm / std::sqrt(r(at(i)));
+            const double spoken_mm = spoken_slip_mm(o, w(at(i)) * sd_mm);
+            const std::vector<Cause> causes = usual_causes(space_, net_, o);
+            const double score = gain + 2 * (std::log(sd_mm) + log_frequency(causes, spoken_mm, sd_mm));
             order.push_back({std::round(1000 * score), i});  // no last bit decides
         }
         std::stable_sort(order.begin(), order.end(),
@@ -309,6 +308,7 @@ class Ranking {
     const Linear& linear_;
     const Quality& q_;
     const Network& net_;
+    const SpaceInput& space_;
 };
 
 }  // namespace
@@ -319,7 +319,8 @@ double critical_w(std::size_t tests) {
     return std::round(1000 * normal_quantile(1 - share / 2)) / 1000;
 }
 
-SlipReport find_slips(const Equations& equations, const Places& all) {
+SlipReport find_slips(const SpaceInput& space, const Equations& equations, const Places& all,
+                      const Places& settled) {
     SlipReport report;
     report.without = all;
     const Network& net = equations.network();
@@ -344,12 +345,16 @@ SlipReport find_slips(const Equations& equations, const Places& all) {
     std::vector<bool> part;
     for (int p = 0; p < net.points(); ++p) part.push_back(equations.takes_part(p));
     if (largest > 8) {  // far off: the shape itself is bent, so look at it with the odd readings silent
-        const Adjusted quiet = adjust_robustly(net, equations.datum(), all, part);
-        if (robust_sum(net, quiet.places, part) < robust_sum(net, all, part)) {
+        double least = robust_sum(net, all, part);
+        for (const Places& start : {all, settled}) {
+            const Adjusted quiet = adjust_robustly(net, equations.datum(), start, part);
+            const double sum_here = robust_sum(net, quiet.places, part);
+            if (sum_here >= least) continue;
+            least = sum_here;
             places = quiet.places;
-            q.emplace(equations, places);
-            if (!q->fixed()) return report;
         }
+        q.emplace(equations, places);
+        if (!q->fixed()) return report;
     }
     std::vector<int> chosen;
     for (int round = 0;; ++round) {
@@ -367,7 +372,7 @@ SlipReport find_slips(const Equations& equations, const Places& all) {
             const Linear::Fit f = linear.fit(s);
             const int left = spare - static_cast<int>(s.size());
             report.explained = left < 1 || chi2_upper(linear.whole() - f.gain, left) > kGlobalLevel;
-            report.slips = Ranking(linear, *q, net).run(s);
+            report.slips = Ranking(linear, *q, net, space).run(s);
             break;
         }
         chosen = now;

@@ -26,7 +26,9 @@ struct SlipReport {
 /// |w| above which a reading among `tests` is suspected: the family-wise level of kFalseAlarm, shared evenly.
 double critical_w(std::size_t tests);
 
-/// Requires: `all` adjusted with every reading that takes part, and fixed.
-SlipReport find_slips(const Equations& equations, const Places& all);
+/// `settled`: the places settle() found, where the odd readings were silent; a slip as long as the space bends `all` too far
+/// to start from. Requires: `all` adjusted with every reading that takes part, and fixed.
+SlipReport find_slips(const SpaceInput& space, const Equations& equations, const Places& all,
+                      const Places& settled);
 
 }  // namespace spile::survey

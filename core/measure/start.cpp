@@ -65,9 +65,14 @@ class Growth {
   private:
     void mark(int p) {
         placed_[p] = true;
+        std::vector<int> told;  // a tie taped twice holds no better than once
         for (const int i : net_.of_point[p]) {
             const Observation& o = net_.observations[i];
-            if (o.kind == Kind::distance) ++tied_[o.p == p ? o.a : o.p];
+            if (o.kind != Kind::distance) continue;
+            const int other = o.p == p ? o.a : o.p;
+            if (std::find(told.begin(), told.end(), other) != told.end()) continue;
+            told.push_back(other);
+            ++tied_[other];
         }
     }
 
@@ -152,6 +157,8 @@ class Growth {
                 Vec2 u;
                 if (o.kind == Kind::distance) {
                     u = place - state.at[o.p == p ? o.a : o.p];
+                } else if (o.kind == Kind::square || o.kind == Kind::equal) {
+                    continue;
                 } else {
                     if (o.p != p) continue;
                     u = state.at[o.b] - state.at[o.a];
@@ -220,6 +227,39 @@ class Growth {
         out.push_back(a.at + along * u - high * left_of(u));
     }
 
+    /// The end of an arm that stands square on a placed one, at its taped length.
+    void by_square(int p, const std::vector<Anchor>& anchors, const State& state,
+                   std::vector<Vec2>& out) const {
+        for (const int i : net_.of_point[p]) {
+            const Observation& o = net_.observations[i];
+            if (o.kind != Kind::square || o.p == p || !ready(o, p)) continue;
+            const Vec2 arm = state.at[o.a == p ? o.b : o.a] - state.at[o.p];
+            if (!(norm(arm) > 0)) continue;
+            for (const Anchor& a : anchors) {
+                if (a.point != o.p) continue;
+                out.push_back(a.at + a.radius * left_of(unit(arm)));
+                out.push_back(a.at - a.radius * left_of(unit(arm)));
+            }
+        }
+    }
+
+    /// The middle of the circle through three placed points of a rim.
+    void by_rim(int p, const State& state, std::vector<Vec2>& out) const {
+        std::vector<Vec2> rim;
+        for (const int i : net_.of_point[p]) {
+            const Observation& o = net_.observations[i];
+            if (o.kind != Kind::equal || o.p != p || !ready(o, p)) continue;
+            if (rim.empty()) rim.push_back(state.at[o.a]);
+            rim.push_back(state.at[o.b]);
+        }
+        if (rim.size() < 3) return;
+        const Vec2 b = rim[1] - rim[0], c = rim[2] - rim[0];
+        const double twice = 2 * cross(b, c);
+        if (twice == 0) return;
+        out.push_back(rim[0] +
+                      Vec2{c.y * norm2(b) - b.y * norm2(c), b.x * norm2(c) - c.x * norm2(b)} / twice);
+    }
+
     std::vector<Candidate> candidates(int p, State& state) const {
         std::vector<Vec2> places;
         for (const int i : net_.of_point[p]) {
@@ -236,6 +276,8 @@ class Growth {
             places.push_back(state.at[o.a] + along * u + o.value_mm * left_of(u));
         }
         const std::vector<Anchor> anchors = anchors_of(p, state);
+        by_square(p, anchors, state, places);
+        by_rim(p, state, places);
         for (std::size_t i = 0; i < anchors.size(); ++i) {
             for (std::size_t j = i + 1; j < anchors.size(); ++j) {
                 if (anchors[i].point != anchors[j].point) crossings(anchors[i], anchors[j], places);
@@ -319,7 +361,7 @@ class Growth {
     const Network& net_;
     const Effort effort_;
     std::vector<bool> placed_;
-    std::vector<int> tied_;  // tapes from placed points
+    std::vector<int> tied_;  // placed points with a tape to this one
     bool side_taken_ = false;
     std::vector<State> states_;
 };

@@ -16,16 +16,24 @@ namespace spile {
 
 enum class TapeClass { I, II, III };
 
-/// How far a reading may be off. Defaults: tape class II of Directive 2014/32/EU Annex X (MI-008); reading
-/// step 1/16 in; end placement 0.7 mm (from memory); squareness of an offset 2 degrees is far too rough, 0.5
-/// degree (common practice).
+/// How far a reading may be off. Every doubt is a setting of the space with its source beside it.
 struct TapeSettings {
-    TapeClass tape_class = TapeClass::II;
-    bool hook = false;  ///< one end is a hook or a surface: adds c of the directive
-    double reads_to_mm = 25.4 / 16;
-    double ends_sd_mm = 0.7;
-    double square_sd_rad = 0.0087;  ///< standard deviation of the right angle of an offset
+    TapeClass tape_class = TapeClass::II;  ///< of Directive 2014/32/EU Annex X (MI-008)
+    bool hook = false;                     ///< one end is a hook or a surface: adds c of the directive
+    double reads_to_mm = 25.4 / 16;        ///< step to which it was read
+    double ends_sd_mm = 0.7;               ///< placing of both ends (from memory)
+    double square_sd_rad = 0.0087;  ///< right angle of an offset or a square: half a degree (common practice)
+    /// Right angle by 3-4-5: 1/16 in on the 5 ft side of a 3-4-5 in feet (closed form: 1/16 * 60 / (36 * 48) in).
+    double triangle_sd_rad = 0.0022;
     double line_sd_mm = 1.0;  ///< how far a point said to lie on a line may stand off it (common practice)
+    double case_mm =
+        76.2;  ///< the tape's case, added to an inside reading; 0: not asked (3 in, common practice)
+};
+
+/// A line of the ready-to-leave list that is answered rather than done.
+struct LeavingAnswer {
+    std::string line;     ///< as the list calls it: "studs", "check D"
+    std::string because;  ///< "not aboard", or why it is left open
 };
 
 /// One space as taped: a cockpit, a cabin sole, a pattern on the bench.
@@ -37,6 +45,7 @@ struct SpaceInput {
         walk;  ///< corners met walking round with the floor on the left hand; settles the mirror question
     std::vector<std::string> bow;  ///< two points: the direction to the bow is from the first to the second
     std::vector<Reading> readings;
+    std::vector<LeavingAnswer> leaving;
 };
 
 struct SurveyPoint {
@@ -60,6 +69,15 @@ struct TieReport {
     double unseen_moves_mm = 0;  ///< how far a slip just too small to show moves the worst point
     std::string unseen_point;    ///< that point
 };
+
+/// A confidence ellipse about a point.
+struct Ellipse {
+    double long_mm = 0, short_mm = 0;  ///< half axes
+    double turn_rad = 0;               ///< of the long axis from +x, counter-clockwise
+};
+/// The ellipse that holds the truth 95 times in 100, from an a-priori covariance: half axes are standard deviations times
+/// sqrt(5.9915), the chi-square quantile of two degrees of freedom (closed form -2 ln .05).
+Ellipse ellipse_95(const Cov2& cov_mm2);
 
 /// A tie or part of a line named by its points.
 struct TieName {
@@ -88,6 +106,20 @@ struct SurveyCurve {
     std::vector<Edge> edges;  ///< boat space, from `from` to `to`; arcs
 };
 
+/// A round thing: a post, a pedestal, a drain.
+struct RoundThing {
+    std::string centre;
+    double diameter_mm = 0;
+};
+
+/// A corner whose straight sides meet in `at` but that is rounded.
+struct RoundedCorner {
+    std::string at;
+    double radius_mm = 0;
+};
+
+inline constexpr std::size_t kMostDense = 150;
+
 struct Survey {
     std::string space;
     bool fixed = false;  ///< the shape cannot move: `points` is complete
@@ -98,9 +130,17 @@ struct Survey {
     int spare = 0;               ///< redundancy: readings beyond what fixes the shape
     std::string verdict;         ///< one plain sentence: does it close, is it fixed, what is wrong
     std::vector<Suspect> suspects;
-    std::vector<std::string> advice;   ///< the next best ties, best first, one sentence each
-    std::vector<std::string> missing;  ///< what still keeps a person from leaving the boat, one sentence each
+    std::vector<std::string> advice;  ///< the next best ties, best first, one sentence each
+    std::vector<std::string>
+        missing;  ///< what still keeps a person from leaving the boat, one sentence each, begun by
+                  ///< the name of its line: "studs: ..."
     std::vector<PairDoubt> pairs;
+    std::vector<RoundThing> round_things;  ///< whose diameter was taped or follows from its rim
+    std::vector<RoundedCorner> rounded_corners;
+    std::map<std::string, double> heights_mm;  ///< above the sole, by point
+    /// Covariances of all coordinates, a priori, mm2: rows and columns x, y of the points in the order of `points`, row by
+    /// row. Empty for more than kMostDense points.
+    std::vector<double> covariance_mm2;
     std::map<std::string, Vec2>
         loose;  ///< roughly where points that can still swing may lie; for a drawing only
 };

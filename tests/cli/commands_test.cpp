@@ -137,8 +137,8 @@ TEST(Measure, TheShapeOfItsDocument) {
     EXPECT_EQ(keys(document), (std::set<std::string>{"spaces"}));
     ASSERT_EQ(document.at("spaces").size(), 1u);
     const json& space = document.at("spaces")[0];
-    EXPECT_EQ(keys(space),
-              (std::set<std::string>{"id", "verdict", "points", "ties", "suspects", "advice", "missing"}));
+    EXPECT_EQ(keys(space), (std::set<std::string>{"id", "verdict", "spare", "variance_factor", "points",
+                                                  "ties", "suspects", "advice", "missing", "fit"}));
     EXPECT_EQ(space.at("id"), "cockpit");
     ASSERT_TRUE(space.at("points").contains("A"));
     EXPECT_EQ(keys(space.at("points").at("A")),

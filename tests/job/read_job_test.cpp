@@ -73,7 +73,7 @@ TEST(ReadJob, takes_every_key) {
     ASSERT_EQ(job.spaces.size(), 1u);
     EXPECT_TRUE(job.spaces[0].tape.hook);
     EXPECT_DOUBLE_EQ(job.spaces[0].tape.square_sd_rad, 0.5 * 3.14159265358979323846 / 180);
-    EXPECT_EQ(job.spaces[0].readings.size(), 12u);
+    EXPECT_EQ(job.spaces[0].readings.size(), 20u);
     ASSERT_EQ(job.panels.size(), 2u);
     EXPECT_EQ(job.panels[0].studs, std::vector<std::string>{"S"});
     EXPECT_EQ(job.panels[0].openings.at(0).at, "P");

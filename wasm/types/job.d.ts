@@ -26,7 +26,9 @@ export interface Space {
     reads_to?: Length;
     ends_sd_mm?: number;
     square_sd_deg?: number;
+    triangle_sd_deg?: number;
     line_sd_mm?: number;
+    case?: Length;
   };
   walk?: Id[];
   bow?: [Id, Id];
@@ -34,6 +36,10 @@ export interface Space {
     id?: Id;
     line: Line;
   })[];
+  leaving?: {
+    line: Line;
+    because: Line;
+  }[];
 }
 
 export interface Panel {

@@ -139,7 +139,7 @@ export interface SpaceReading {
   parts: ReadingPart[];
 }
 
-export type ReadingKind = "tie" | "offset" | "rise" | "through" | "over and up";
+export type ReadingKind = "tie" | "offset" | "rise" | "through" | "over and up" | "running" | "square" | "diameter" | "rim" | "round" | "height";
 
 export interface TieName {
   id: string;
