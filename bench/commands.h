@@ -9,7 +9,8 @@ namespace spile {
 struct BenchCommand {
     const char* name;
     const char* usage;
-    int (*run)(const std::vector<std::string>& arguments);  ///< without the name; gives the exit code
+    int (*run)(
+        const std::vector<std::string>& arguments);  ///< without the name; gives the exit code, 2: usage
 };
 
 /// INSTANCE.json [--seconds N | --rounds N] [--threads T] [--seed S] [--locked] [--clock wall|cpu] [--out RESULT.json]
@@ -17,5 +18,8 @@ int layout_command(const std::vector<std::string>& arguments);
 
 /// [--clients N] [--seconds N] [--every N] [--jobs N] [--job JOB]: times of edits and reads over real connections.
 int serve_command(const std::vector<std::string>& arguments);
+
+/// The bars of measuring on invented spaces: slips seen and named, false alarms, ellipses, order of the readings.
+int measure_command(const std::vector<std::string>& arguments);
 
 }  // namespace spile

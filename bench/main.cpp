@@ -1,4 +1,5 @@
-// spile-bench: the kernels against the clock, and single runs on published data. Nothing here passes or fails.
+// spile-bench: the kernels against the clock, single runs on published data, long trials by name. Nothing here passes or
+// fails.
 #include <benchmark/benchmark.h>
 
 #include <cstdio>
@@ -13,6 +14,7 @@ const spile::BenchCommand kCommands[] = {
      "[--out RESULT.json]",
      spile::layout_command},
     {"serve", "[--clients N] [--seconds N] [--every SECONDS] [--jobs N] [--job JOB]", spile::serve_command},
+    {"measure", "[--runs N] [--seed S] [--only BAR]", spile::measure_command},
 };
 
 }  // namespace
