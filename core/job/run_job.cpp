@@ -110,7 +110,7 @@ Derived run_job(const Job& job, const LayoutSolver& solver, const RunContext& ru
         [&] { lay_out(job, solver, run, derived); },
         [&] {
             if (derived.layout)
-                derived.takeoff = take_off(derived.pieces, job.goods, *derived.layout, job.takeoff);
+                derived.takeoff = take_off(derived.pieces, job.goods, *derived.layout, job.takeoff, lengths);
         },
     };
     for (const Stage& stage : stages) {

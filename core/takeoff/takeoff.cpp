@@ -1,8 +1,10 @@
 #include "core/takeoff/takeoff.h"
 
 #include <cmath>
+#include <map>
 
 #include "core/base/text.h"
+#include "core/takeoff/bias.h"
 
 namespace spile {
 namespace {
@@ -28,7 +30,7 @@ class Taker {
             because += "; it is bought in steps of " + said(goods.step_mm) + ", so " +
                        count_of(static_cast<std::size_t>(steps), "step", "steps");
         out_.materials.push_back({goods.name.empty() ? "goods" : goods.name, layout.used_mm, "mm",
-                                  layout.bought_mm, because + "."});
+                                  layout.bought_mm, because + ".", "goods"});
     }
 
     void binding() {
@@ -42,17 +44,32 @@ class Taker {
             runs.push_back("piece " + std::to_string(piece.number) + " " + said(piece.binding_mm));
         }
         if (runs.empty()) return;
-        const double step = settings_.binding_step_mm;
-        const double bought = step > 0 ? std::ceil((cut - kPlacementRounding_mm) / step) * step : cut;
+        const double bought = in_steps(cut, settings_.binding_step_mm);
         std::string because = runs.size() <= kNamedRuns ? list_words(runs)
                                                         : count_of(runs.size(), "piece", "pieces") +
                                                               " to bind, " + said(cut) + " in all";
         because += ", each run with its end lapped over its start";
-        if (step > 0) because += "; bought in steps of " + said(step);
-        out_.materials.push_back({"binding", cut, "mm", bought, because + "."});
+        const double join = bias_join_mm(settings_.binding_join_mm);
+        if (settings_.binding_cloth_mm * 1.4 > join && settings_.binding_strip_mm > 0) {
+            const BiasFromCloth made = bias_from_cloth(cut, settings_.binding_cloth_mm,
+                                                       settings_.binding_strip_mm, settings_.binding_join_mm);
+            because += "; cut on the bias from cloth " + said(settings_.binding_cloth_mm) +
+                       " wide: " + count_of(static_cast<std::size_t>(made.strips), "strip", "strips") +
+                       " of " + said(made.strip_length_mm) + ", " +
+                       count_of(static_cast<std::size_t>(made.joins), "join", "joins") + " of " + said(join) +
+                       " each, out of " + said(made.cloth_length_mm) + " of cloth";
+            out_.materials.push_back({"binding", cut, "mm",
+                                      in_steps(made.cloth_length_mm, settings_.binding_step_mm),
+                                      because + ".", "binding"});
+        } else {
+            if (settings_.binding_step_mm > 0)
+                because += "; bought in steps of " + said(settings_.binding_step_mm);
+            out_.materials.push_back({"binding", cut, "mm", bought, because + ".", "binding"});
+        }
         out_.work.push_back(
             {"binding", net, "mm", 0,
-             "The bound edges of " + count_of(runs.size(), "piece", "pieces") + " by their net line."});
+             "The bound edges of " + count_of(runs.size(), "piece", "pieces") + " by their net line.",
+             "bind"});
     }
 
     void thread(const Goods& goods) {
@@ -75,15 +92,24 @@ class Taker {
             lengths_.unit == Unit::inch
                 ? fixed(settings_.thread_stitches_per_mm * 25.4, 1) + " stitches per inch"
                 : fixed(settings_.thread_stitches_per_mm * 10, 1) + " stitches per cm";
-        out_.materials.push_back({"thread", thread, "mm", thread * (1 + settings_.thread_waste),
+        out_.stitches = sewn * settings_.thread_stitches_per_mm;
+        const double wasted = thread * (1 + settings_.thread_waste),
+                     bought = in_steps(wasted, settings_.spool_mm);
+        std::string spools;
+        if (settings_.spool_mm > 0)
+            spools = "; in whole spools of " + said(settings_.spool_mm) + ": " +
+                     fixed(std::round(bought / settings_.spool_mm), 0);
+        out_.materials.push_back({"thread", thread, "mm", bought,
                                   count_of(seams, "seam", "seams") + ", " + said(sewn) +
                                       " with their ends sewn twice; a lockstitch through " + said(thickness) +
                                       (set     ? ""
                                        : known ? " (the thickness of the goods)"
                                                : " (a usual thickness: none is given)") +
                                       " at " + stitches + " takes " + fixed(ratio, 2) +
-                                      " times that, needle and bobbin together; " +
-                                      fixed(settings_.thread_waste * 100, 0) + " % more for waste."});
+                                      " times that, needle and bobbin together (" + said(thread / 2) +
+                                      " each); " + fixed(settings_.thread_waste * 100, 0) +
+                                      " % more for waste, " + said(wasted) + spools + ".",
+                                  "thread"});
     }
 
     void tape() {
@@ -108,10 +134,11 @@ class Taker {
             parts.push_back(count_of(turned_holes, "turned hole", "turned holes") + ", " + said(holes) +
                             " round");
         out_.materials.push_back({"double-sided tape", edges + holes, "mm", edges + holes,
-                                  "Under " + list_words(parts) + ", along the net line."});
+                                  "Under " + list_words(parts) + ", along the net line.", "tape"});
         if (turned)
             out_.work.push_back({"turning", edges, "mm", 0,
-                                 count_of(turned, "turned edge", "turned edges") + " along the net line."});
+                                 count_of(turned, "turned edge", "turned edges") + " along the net line.",
+                                 "turn"});
     }
 
     void corners() {
@@ -125,20 +152,31 @@ class Taker {
                 if (before == Finish::bound && after == Finish::bound) ++bound;
             }
         }
-        count("corners to bind round", bound, "Where two bound edges of a piece meet.");
-        count("corners to notch and turn", turned, "Where two turned edges of a piece meet.");
+        count("corners to bind round", bound, "Where two bound edges of a piece meet.", "corner-bound");
+        count("corners to notch and turn", turned, "Where two turned edges of a piece meet.",
+              "corner-turned");
     }
 
     void holes() {
-        std::size_t turned = 0, others = 0, slits = 0;
-        for (const Piece& piece : pieces_)
+        std::size_t turned = 0, others = 0, slits = 0, relief = 0;
+        std::map<double, std::size_t> turned_sizes, other_sizes;  // by the finished diameter
+        for (const Piece& piece : pieces_) {
+            std::size_t of_holes = 0;
             for (const HoleReport& hole : piece.holes) {
-                ++(hole.finish == Finish::turned ? turned : others);
-                slits += static_cast<std::size_t>(hole.slits);
+                const bool turns = hole.finish == Finish::turned;
+                ++(turns ? turned : others);
+                ++(turns ? turned_sizes : other_sizes)[hole.net_diameter_mm];
+                of_holes += static_cast<std::size_t>(hole.slits);
             }
-        count("holes to turn", turned, "Openings too small to bind, or asked for so.");
-        count("holes to bind or seal", others, "Openings that are not turned.");
-        count("slits to cut", slits, "Round the turned holes, so that the face folds back.");
+            slits += of_holes;
+            if (piece.slits.size() > of_holes) relief += piece.slits.size() - of_holes;
+        }
+        count("holes to turn", turned, "Too small to bind, or asked for so: " + sizes(turned_sizes) + ".",
+              "hole-turned");
+        count("holes to bind or seal", others, "Openings that are not turned: " + sizes(other_sizes) + ".",
+              "hole-bound");
+        count("slits to cut", slits, "Round the turned holes, so that the face folds back.", "slit");
+        count("relief cuts", relief, "Along turned curves, so that the fold lies flat.", "relief");
     }
 
     void snaps() {
@@ -146,16 +184,35 @@ class Taker {
         for (const Piece& piece : pieces_) studs += piece.studs.size();
         if (studs == 0) return;
         out_.materials.push_back({"snaps (socket and cap)", static_cast<double>(studs), "",
-                                  static_cast<double>(studs),
-                                  "One for each stud in the boat under a piece."});
-        count("snaps to find and set", studs, "Over the studs, with the pieces in place.");
+                                  static_cast<double>(studs), "One for each stud in the boat under a piece.",
+                                  "snap"});
+        count("snaps to find and set", studs, "Over the studs, with the pieces in place.", "snap-set");
+    }
+
+    void whole_pieces() {
+        for (const Piece& piece : pieces_) out_.area_mm2 += piece.area_mm2;
+        count("pieces to mark and cut", pieces_.size(), "Marked, cut, named and packed, one by one.",
+              "piece");
     }
 
     Takeoff take() { return std::move(out_); }
 
   private:
-    void count(const char* what, std::size_t n, const char* because) {
-        if (n > 0) out_.work.push_back({what, static_cast<double>(n), "", 0, because});
+    void count(const char* what, std::size_t n, std::string because, const char* code) {
+        if (n > 0) out_.work.push_back({what, static_cast<double>(n), "", 0, std::move(because), code});
+    }
+
+    /// Up to the next whole step; an exact one stays.
+    static double in_steps(double mm, double step_mm) {
+        return step_mm > 0 ? std::ceil((mm - kPlacementRounding_mm) / step_mm) * step_mm : mm;
+    }
+
+    /// "2 of 2 1/2 in and 1 of 4 in".
+    std::string sizes(const std::map<double, std::size_t>& by_diameter) const {
+        std::vector<std::string> words;
+        for (const auto& [diameter, n] : by_diameter)
+            words.push_back(std::to_string(n) + " of " + said(diameter));
+        return list_words(words);
     }
 
     std::string said(double mm) const { return plain_length(mm, lengths_); }
@@ -182,6 +239,7 @@ Takeoff take_off(const std::vector<Piece>& pieces, const Goods& goods, const Lay
     taker.corners();
     taker.holes();
     taker.snaps();
+    taker.whole_pieces();
     return taker.take();
 }
 
