@@ -140,6 +140,21 @@ void Statement::again() {
     sqlite3_reset(statement_);
 }
 
+Statement::Kind Statement::kind(int column) const {
+    switch (sqlite3_column_type(statement_, column)) {
+        case SQLITE_INTEGER:
+            return Kind::whole;
+        case SQLITE_FLOAT:
+            return Kind::number;
+        case SQLITE_TEXT:
+            return Kind::text;
+        case SQLITE_BLOB:
+            return Kind::bytes;
+        default:
+            return Kind::null;
+    }
+}
+
 std::int64_t Statement::whole(int column) const {
     return sqlite3_column_int64(statement_, column);
 }

@@ -67,6 +67,8 @@ class Statement {
     void run();    ///< to the end
     void again();  ///< back to before the first row, for other values
 
+    enum class Kind { whole, number, text, bytes, null };
+    Kind kind(int column) const;
     std::int64_t whole(int column) const;
     double number(int column) const;
     std::string text(int column) const;  ///< of a text or of bytes; empty for null
@@ -95,7 +97,7 @@ class Statement {
 
 class Database {
   public:
-    /// Requires: the file has been looked at (see file_check.h).
+    /// Requires: the file has been looked at (see book_file.h).
     Database(std::string path, int flags, const OpenOptions& options);
     ~Database();
     Database(const Database&) = delete;

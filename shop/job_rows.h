@@ -8,6 +8,8 @@ namespace spile::shop {
 
 JobHead read_head(Database& database, Id job);
 Id insert_job(Database& database, const NewJob& job);
+/// Refuses as change_job says.
+void set_state(Database& database, const JobHead& head, JobState becomes, const std::string& by);
 /// As append_revision says.
 JobHead insert_revision(Database& database, const NewRevision& revision);
 

@@ -4,6 +4,7 @@
 #include <iterator>
 
 #include "core/job/json_with_lines.h"
+#include "shop/account.h"
 #include "shop/history.h"
 #include "shop/job_rows.h"
 #include "shop/rows.h"
@@ -120,6 +121,7 @@ Where where_of(const JobQuery& query) {
     if (query.state) add("state", static_cast<std::int64_t>(*query.state));
     if (query.customer) add("customer", query.customer);
     if (query.boat) add("boat", query.boat);
+    if (query.as_fitted) where.sql += " AND as_fitted_rev>0";
     return where;
 }
 
@@ -148,6 +150,29 @@ JobHead read_head(Database& database, Id job) {
     Statement row(database, (std::string("SELECT ") + kHeadColumns + " FROM job WHERE id=?").c_str());
     if (!row.with(job).next()) need_row(database, "job", "job", job);
     return head_from(row);
+}
+
+void set_state(Database& database, const JobHead& head, JobState becomes, const std::string& by) {
+    if (!may_follow(head.state, becomes))
+        refuse("state-refused",
+               "Job " + std::to_string(head.id) + " is \"" + state_word(head.state) + "\"; \"" +
+                   state_word(becomes) + "\" does not follow that.",
+               "Take the steps of the work in their order.", job_subject(head.id));
+    if (becomes == JobState::paid) {
+        const Account account = read_account(database, head.id);
+        if (account.owed() > 0)
+            refuse("not-paid-yet",
+                   "Job " + std::to_string(head.id) + " is not paid: " + std::to_string(account.owed()) +
+                       " coins (" + account.currency + ") are still to come.",
+                   "Write down the payment first, or take the invoice back with a credit note.",
+                   job_subject(head.id), {{"owed", static_cast<double>(account.owed()), ""}});
+    }
+    Statement(database, "INSERT INTO job_state VALUES(NULL,?,?,?,?,?)")
+        .with(head.id, database.now(), by, static_cast<int>(head.state), static_cast<int>(becomes))
+        .run();
+    Statement(database, "UPDATE job SET state=?, changed=? WHERE id=?")
+        .with(static_cast<int>(becomes), database.now(), head.id)
+        .run();
 }
 
 Id insert_job(Database& database, const NewJob& job) {
@@ -290,15 +315,7 @@ Result<JobHead> change_job(Store& store, Id job, const JobChange& change) {
         if (change.boat) head.boat = *change.boat;
         check_owner(database, head.customer, head.boat);
         if (change.state && *change.state != head.state) {
-            if (!may_follow(head.state, *change.state))
-                refuse("state-refused",
-                       "Job " + std::to_string(job) + " is \"" + state_word(head.state) + "\"; \"" +
-                           state_word(*change.state) + "\" does not follow that.",
-                       "Take the steps of the work in their order.", job_subject(job));
-            Statement(database, "INSERT INTO job_state VALUES(NULL,?,?,?,?,?)")
-                .with(job, database.now(), change.by, static_cast<int>(head.state),
-                      static_cast<int>(*change.state))
-                .run();
+            set_state(database, head, *change.state, change.by);
             head.state = *change.state;
         }
         Statement(database, "UPDATE job SET customer=?, boat=?, state=?, promised=?, changed=? WHERE id=?")
@@ -306,6 +323,21 @@ Result<JobHead> change_job(Store& store, Id job, const JobChange& change) {
                   database.now(), job)
             .run();
         refresh_job_search(database, job);
+        return read_head(database, job);
+    });
+}
+
+Result<JobHead> mark_as_fitted(Store& store, Id job, int base_rev, const std::string& document,
+                               const std::string& by) {
+    return writing(store, [&](Database& database) {
+        const JobHead before = read_head(database, job);
+        if (before.state < JobState::in_work || before.state == JobState::not_taken)
+            refuse("state-refused",
+                   "Job " + std::to_string(job) + " is \"" + state_word(before.state) +
+                       "\": nothing of it has been tried aboard.",
+                   "Say first that it is in work.", job_subject(job));
+        const JobHead head = insert_revision(database, {job, base_rev, document, {}, by, "as fitted"});
+        Statement(database, "UPDATE job SET as_fitted_rev=? WHERE id=?").with(head.rev, job).run();
         return read_head(database, job);
     });
 }

@@ -74,6 +74,7 @@ struct JobQuery {
     Id customer = 0, boat = 0;
     std::size_t limit = 50;  ///< at most 1000
     std::size_t skip = 0;
+    bool as_fitted = false;  ///< only those with a pattern as fitted
 };
 
 /// Documents are at most this long, like job files.
@@ -119,9 +120,14 @@ struct JobChange {
     std::optional<Id> customer, boat;
     std::string by;
 };
-/// On bad input: "state-refused" for a step that the work does not take (paid before fitted), "not-there",
-/// "date-refused", "boat-of-another".
+/// On bad input: "state-refused" for a step that the work does not take (paid before fitted), "not-paid-yet" for paid while
+/// money is owed, "not-there", "date-refused", "boat-of-another".
 Result<JobHead> change_job(Store& store, Id job, const JobChange& change);
+
+/// What the work aboard changed becomes the newest revision and the pattern of the next set for this boat.
+/// On bad input: "state-refused" before the work, and those of append_revision.
+Result<JobHead> mark_as_fitted(Store& store, Id job, int base_rev, const std::string& document,
+                               const std::string& by);
 
 struct StateChange {
     Seconds at = 0;

@@ -59,10 +59,82 @@ CREATE INDEX attachment_by_job ON attachment(job);
 CREATE TABLE setting(name TEXT PRIMARY KEY, value TEXT NOT NULL, changed INTEGER NOT NULL) STRICT;
 )sql";
 
+constexpr const char* kVersion2 = R"sql(
+CREATE TABLE goods(
+  id INTEGER PRIMARY KEY, name TEXT NOT NULL UNIQUE, document TEXT NOT NULL, notes TEXT NOT NULL,
+  search TEXT NOT NULL) STRICT;
+
+-- Everything a quote is made with, from a day on. One written stays: quotes were made with it.
+CREATE TABLE price_list(since TEXT PRIMARY KEY, document TEXT NOT NULL, at INTEGER NOT NULL, by TEXT NOT NULL)
+  STRICT, WITHOUT ROWID;
+CREATE TRIGGER price_list_stays BEFORE UPDATE ON price_list
+  BEGIN SELECT raise(ABORT, 'a price list once written is never changed'); END;
+CREATE TRIGGER price_list_is_kept BEFORE DELETE ON price_list
+  BEGIN SELECT raise(ABORT, 'a price list once written is kept'); END;
+
+-- Lengths in whole micrometres. left_um is the sum of the roll's movements.
+CREATE TABLE roll(
+  id INTEGER PRIMARY KEY, goods INTEGER NOT NULL REFERENCES goods, lot TEXT NOT NULL, label TEXT NOT NULL,
+  received_um INTEGER NOT NULL, left_um INTEGER NOT NULL CHECK(left_um >= 0), received INTEGER NOT NULL,
+  UNIQUE(goods, lot, label)) STRICT;
+
+CREATE TABLE reservation(
+  roll INTEGER NOT NULL REFERENCES roll, job INTEGER NOT NULL REFERENCES job, um INTEGER NOT NULL CHECK(um > 0),
+  at INTEGER NOT NULL, by TEXT NOT NULL, PRIMARY KEY(roll, job)) STRICT, WITHOUT ROWID;
+
+CREATE TABLE offcut(
+  id INTEGER PRIMARY KEY, goods INTEGER NOT NULL REFERENCES goods, lot TEXT NOT NULL, from_job INTEGER REFERENCES job,
+  layout TEXT NOT NULL, outline TEXT NOT NULL, length_um INTEGER NOT NULL, width_um INTEGER NOT NULL,
+  area_mm2 REAL NOT NULL, state INTEGER NOT NULL, created INTEGER NOT NULL) STRICT;
+CREATE INDEX offcut_in_rack ON offcut(goods, area_mm2, id) WHERE state = 0;
+CREATE INDEX offcut_by_size ON offcut(area_mm2, id) WHERE state = 0;
+CREATE INDEX offcut_by_layout ON offcut(layout);
+
+-- An accepted layout: its id is what a stock movement happens once for.
+CREATE TABLE layout(
+  id TEXT PRIMARY KEY, job INTEGER NOT NULL REFERENCES job, rev INTEGER NOT NULL, roll INTEGER REFERENCES roll,
+  offcut INTEGER REFERENCES offcut, used_um INTEGER NOT NULL, at INTEGER NOT NULL, taken_back INTEGER NOT NULL,
+  FOREIGN KEY(job, rev) REFERENCES job_revision) STRICT, WITHOUT ROWID;
+
+CREATE TABLE movement(
+  id INTEGER PRIMARY KEY, at INTEGER NOT NULL, by TEXT NOT NULL, kind INTEGER NOT NULL,
+  goods INTEGER NOT NULL REFERENCES goods, roll INTEGER REFERENCES roll, offcut INTEGER REFERENCES offcut,
+  job INTEGER REFERENCES job, layout TEXT NOT NULL, um INTEGER NOT NULL, note TEXT NOT NULL) STRICT;
+CREATE INDEX movement_by_roll ON movement(roll);
+CREATE INDEX movement_by_job ON movement(job);
+
+-- How long a finished job took, and what it took off then: counts by operation, JSON.
+CREATE TABLE ticket(
+  job INTEGER PRIMARY KEY REFERENCES job, at INTEGER NOT NULL, by TEXT NOT NULL, counts TEXT NOT NULL,
+  minutes REAL NOT NULL) STRICT;
+
+-- Never changed, never removed: the book itself refuses it.
+CREATE TABLE paper(
+  id INTEGER PRIMARY KEY, number TEXT NOT NULL UNIQUE, kind INTEGER NOT NULL, job INTEGER NOT NULL REFERENCES job,
+  rev INTEGER NOT NULL, media TEXT NOT NULL, by TEXT NOT NULL, at INTEGER NOT NULL, net INTEGER NOT NULL,
+  tax INTEGER NOT NULL, total INTEGER NOT NULL, currency TEXT NOT NULL, valid_until TEXT NOT NULL,
+  bytes INTEGER NOT NULL, sum INTEGER NOT NULL, basis TEXT NOT NULL, body BLOB NOT NULL,
+  FOREIGN KEY(job, rev) REFERENCES job_revision) STRICT;
+CREATE INDEX paper_by_job ON paper(job);
+CREATE INDEX paper_by_kind ON paper(kind);
+CREATE TRIGGER paper_stays BEFORE UPDATE ON paper BEGIN SELECT raise(ABORT, 'a paper once sent is never changed'); END;
+CREATE TRIGGER paper_is_kept BEFORE DELETE ON paper BEGIN SELECT raise(ABORT, 'a paper once sent is kept'); END;
+
+-- Money that came in for a job; below zero: paid back. Written once, put right by another one.
+CREATE TABLE payment(
+  id INTEGER PRIMARY KEY, job INTEGER NOT NULL REFERENCES job, day TEXT NOT NULL, cents INTEGER NOT NULL
+  CHECK(cents <> 0), currency TEXT NOT NULL, note TEXT NOT NULL, by TEXT NOT NULL, at INTEGER NOT NULL) STRICT;
+CREATE INDEX payment_by_job ON payment(job);
+CREATE TRIGGER payment_stays BEFORE UPDATE ON payment
+  BEGIN SELECT raise(ABORT, 'a payment once written is never changed'); END;
+CREATE TRIGGER payment_is_kept BEFORE DELETE ON payment
+  BEGIN SELECT raise(ABORT, 'a payment once written is kept'); END;
+)sql";
+
 }  // namespace
 
 const std::vector<const char*>& schema_steps() {
-    static const std::vector<const char*> steps = {kVersion1};
+    static const std::vector<const char*> steps = {kVersion1, kVersion2};
     return steps;
 }
 

@@ -1,75 +1,22 @@
 #include "shop/store.h"
 
 #include <sqlite3.h>
-#include <unistd.h>
 
-#include <cerrno>
-#include <cstring>
-#include <filesystem>
-#include <fstream>
+#include <algorithm>
 
 #include "core/base/check.h"
+#include "shop/book_file.h"
 #include "shop/database.h"
 #include "shop/schema.h"
 
 namespace spile::shop {
 namespace {
 
-namespace fs = std::filesystem;
-
-/// SQLite's own header (sqlite.org, "Database File Format", section 1.3): magic, then big-endian words.
-constexpr char kMagic[16] = {'S', 'Q', 'L', 'i', 't', 'e', ' ', 'f', 'o', 'r', 'm', 'a', 't', ' ', '3', '\0'};
-constexpr std::size_t kHeader_bytes = 100, kUserVersionAt = 60, kApplicationAt = 68;
-
-std::int64_t word_at(const char* header, std::size_t at) {
-    std::int64_t value = 0;
-    for (std::size_t i = 0; i < 4; ++i) value = value * 256 + static_cast<unsigned char>(header[at + i]);
-    return value;
-}
-
-[[noreturn]] void refuse_newer(const std::string& path, std::int64_t version) {
-    refuse(
-        "shop-newer",
-        path + " was written by a newer Spile: its book has version " + std::to_string(version) +
-            ", this program knows " + std::to_string(book_version()) + ".",
-        "Use the newer program; the file has not been touched.", {"shop", ""},
-        {{"version", static_cast<double>(version), ""}, {"known", static_cast<double>(book_version()), ""}});
-}
-
-[[noreturn]] void refuse_foreign(const std::string& path, const std::string& why) {
-    refuse("shop-not-a-book", path + " is no shop's book: " + why + ".",
-           "Name the book, or a new file for a new one; this one has not been touched.");
-}
-
-/// Looks at the bytes alone, so that a strange file is not even opened as a database. False: there is nothing yet.
-bool look_at_file(const std::string& path) {
-    std::error_code error;
-    if (!fs::exists(path, error)) return false;
-    if (!fs::is_regular_file(path, error)) refuse_foreign(path, "it is no file");
-    if (access(path.c_str(), R_OK) != 0)
-        refuse("shop-read-only", path + " cannot be read by this person.", "Let this person read it.");
-    std::ifstream in(path, std::ios::binary);
-    char header[kHeader_bytes] = {};
-    in.read(header, sizeof header);
-    if (in.gcount() == 0 && !in.bad()) return false;  // left by an end in the middle of making it
-    if (in.gcount() < static_cast<std::streamsize>(sizeof header) ||
-        std::memcmp(header, kMagic, sizeof kMagic) != 0)
-        refuse_foreign(path, "it does not begin like a database");
-    const std::int64_t mark = word_at(header, kApplicationAt), version = word_at(header, kUserVersionAt);
-    if (mark != kBookMark) refuse_foreign(path, "it is the database of another program");
-    if (version > book_version()) refuse_newer(path, version);
-    if (access(path.c_str(), W_OK) != 0 || access(fs::absolute(path).parent_path().c_str(), W_OK | X_OK) != 0)
-        refuse("shop-read-only", path + " or its folder cannot be written by this person.",
-               "Let this person write both, or copy the book to where they may.");
-    return true;
-}
-
 /// Version by the database itself (its log may be ahead of the file), and every page once when asked.
 std::int64_t look_inside(const std::string& path, const OpenOptions& options) {
     Database database(path, SQLITE_OPEN_READONLY, options);
     const std::int64_t version = database.whole("PRAGMA user_version");
     if (version > book_version()) refuse_newer(path, version);
-    if (version < 1) refuse_foreign(path, "its version is " + std::to_string(version));
     if (options.check) {
         const std::string found = database.text("PRAGMA quick_check(1)");
         if (found != "ok") database.fail(SQLITE_CORRUPT);
@@ -92,30 +39,18 @@ void bring_up_to_date(Database& database, std::int64_t from) {
 /// A new book comes into being under another name and is put in place whole, so that no end in the middle leaves a file
 /// that is neither nothing nor a book.
 void make_book(const std::string& path, const OpenOptions& options) {
-    const std::string apart = path + ".new-" + std::to_string(getpid());
-    std::error_code error;
-    fs::remove(apart, error);
-    try {
-        {
-            Database database(apart, SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE, options);
-            database.run("PRAGMA synchronous=FULL");
-            bring_up_to_date(database, 0);
-        }
-        // A link does not replace a book that somebody else has just made; an empty file may be replaced.
-        const bool empty = fs::exists(path, error) && fs::file_size(path, error) == 0;
-        if (empty)
-            fs::rename(apart, path);
-        else if (link(apart.c_str(), path.c_str()) != 0 && errno != EEXIST)
-            fs::rename(apart, path);
-    } catch (const fs::filesystem_error& failed) {
-        fs::remove(apart, error);
-        refuse("shop-read-only", "The book cannot be put at " + path + " (" + failed.code().message() + ").",
-               "Let this person write the folder.");
-    } catch (Refusal&) {
-        fs::remove(apart, error);
-        throw;
+    const Apart apart(path);
+    {
+        Database database(apart.name, SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE, options);
+        database.run("PRAGMA synchronous=FULL");
+        bring_up_to_date(database, 0);
     }
-    fs::remove(apart, error);
+    try {
+        apart.take_name(path);
+    } catch (const Refusal& refusal) {
+        // Somebody else has just made one: then that is the book.
+        if (refusal.finding.code != "file-there") throw;
+    }
 }
 
 }  // namespace
@@ -131,7 +66,7 @@ Store::~Store() = default;
 
 Result<Store> Store::open(const std::string& path, const OpenOptions& options) {
     try {
-        if (!look_at_file(path)) {
+        if (!look_at_file(path, true)) {
             if (!options.create)
                 refuse("shop-not-there", "There is no shop's book at " + path + ".",
                        "Name the book, or make a new one.");

@@ -1,5 +1,7 @@
 #include "tests/shop/book.h"
 
+#include <sqlite3.h>
+
 #include <cstdlib>
 #include <fstream>
 #include <iterator>
@@ -15,6 +17,18 @@ Folder::Folder() {
 Folder::~Folder() {
     std::error_code ignored;
     std::filesystem::remove_all(path_, ignored);
+}
+
+int raw_code(const std::string& path, const std::string& sql) {
+    sqlite3* handle = nullptr;
+    EXPECT_EQ(sqlite3_open(path.c_str(), &handle), SQLITE_OK);
+    const int code = sqlite3_exec(handle, sql.c_str(), nullptr, nullptr, nullptr);
+    sqlite3_close(handle);
+    return code;
+}
+
+void raw(const std::string& path, const std::string& sql) {
+    EXPECT_EQ(raw_code(path, sql), SQLITE_OK) << sql;
 }
 
 std::string bytes_of(const std::string& path) {

@@ -62,6 +62,10 @@ std::string code_of(const Result<T>& result) {
     return result.findings.empty() ? "no finding" : result.findings.front().code;
 }
 
+/// Another program's connection, for what we would never do ourselves. SQLite's result code.
+int raw_code(const std::string& path, const std::string& sql);
+void raw(const std::string& path, const std::string& sql);
+
 std::string bytes_of(const std::string& path);
 void put_bytes(const std::string& path, const std::string& bytes);
 

@@ -210,5 +210,22 @@ TEST(Notes, StandInTheirOrder) {
     EXPECT_EQ(code_of(add_note(book.store, job, std::string("a\0b", 3), "")), "text-refused");
 }
 
+TEST(AsFitted, BecomesTheNewestAndIsFound) {
+    Book book;
+    const Id job = add_job(book.store, new_job(document("sole")))->id;
+    EXPECT_EQ(code_of(mark_as_fitted(book.store, job, 1, document("as fitted"), "pat")), "state-refused");
+    JobChange change;
+    change.by = "pat";
+    change.state = JobState::in_work;
+    ASSERT_TRUE(change_job(book.store, job, change));
+    JobQuery query;
+    query.as_fitted = true;
+    EXPECT_TRUE(find_jobs(book.store, query)->empty());
+    EXPECT_EQ(code_of(mark_as_fitted(book.store, job, 7, document("x"), "pat")), "job-changed-since");
+    EXPECT_EQ(mark_as_fitted(book.store, job, 1, document("as fitted"), "pat")->as_fitted_rev, 2);
+    ASSERT_TRUE(append_revision(book.store, {job, 2, document("an idea of later"), {}, "pat", "edit"}));
+    EXPECT_EQ(find_jobs(book.store, query)->size(), 1u);
+}
+
 }  // namespace
 }  // namespace spile::shop

@@ -2,7 +2,6 @@
 #include "shop/store.h"
 
 #include <gtest/gtest.h>
-#include <sqlite3.h>
 #include <sys/stat.h>
 #include <sys/wait.h>
 #include <unistd.h>
@@ -14,15 +13,6 @@
 
 namespace spile::shop {
 namespace {
-
-/// Another program's connection, for what we would never do ourselves.
-void raw(const std::string& path, const std::string& sql) {
-    sqlite3* handle = nullptr;
-    ASSERT_EQ(sqlite3_open(path.c_str(), &handle), SQLITE_OK);
-    char* says = nullptr;
-    EXPECT_EQ(sqlite3_exec(handle, sql.c_str(), nullptr, nullptr, &says), SQLITE_OK) << says;
-    sqlite3_close(handle);
-}
 
 std::string open_code(const std::string& path, bool create = true) {
     OpenOptions options;

@@ -1,0 +1,232 @@
+// Accepting a layout and taking it back: a job revision and its stock movement, both or neither. And the offcuts.
+#include <algorithm>
+#include <cmath>
+
+#include "core/base/text.h"
+#include "core/geom/measure_of.h"
+#include "shop/job_rows.h"
+#include "shop/offcuts.h"
+#include "shop/rows.h"
+#include "shop/stock_rows.h"
+#include "shop/words.h"
+
+namespace spile::shop {
+namespace {
+
+constexpr const char* kOffcutColumns =
+    "id, goods, lot, coalesce(from_job,0), layout, outline, length_um, width_um, area_mm2, state, created";
+
+Offcut offcut_from(const Statement& row) {
+    Offcut o;
+    o.id = row.whole(0);
+    o.goods = row.whole(1);
+    o.lot = row.text(2);
+    o.from_job = row.whole(3);
+    o.layout = row.text(4);
+    if (const auto outline = read_outline(row.text(5))) o.outline = *outline;
+    o.length_um = row.whole(6);
+    o.width_um = row.whole(7);
+    o.area_mm2 = row.number(8);
+    o.state = static_cast<OffcutState>(row.whole(9));
+    o.created = row.whole(10);
+    return o;
+}
+
+Offcut offcut_row(Database& database, Id id) {
+    Statement row(database, (std::string("SELECT ") + kOffcutColumns + " FROM offcut WHERE id=?").c_str());
+    if (!row.with(id).next()) need_row(database, "offcut", "offcut", id);
+    return offcut_from(row);
+}
+
+Offcut need_in_rack(Database& database, Id id) {
+    Offcut offcut = offcut_row(database, id);
+    if (offcut.state != OffcutState::in_rack)
+        refuse("offcut-not-there",
+               "Offcut " + std::to_string(id) + " is " +
+                   (offcut.state == OffcutState::used ? "cut already." : "gone."),
+               "Choose one that is in the rack.", {"offcut", std::to_string(id)});
+    return offcut;
+}
+
+void set_state(Database& database, Id offcut, OffcutState state) {
+    Statement(database, "UPDATE offcut SET state=? WHERE id=?").with(static_cast<int>(state), offcut).run();
+}
+
+Id insert_offcut(Database& database, const Outline& outline, Id goods, const std::string& lot, Id job,
+                 const std::string& layout) {
+    if (outline.size() < 2)
+        refuse("offcut-refused", "An offcut has no outline.", "Give at least its corners.", {"offcut", ""});
+    const Box box = box_of(outline);
+    Outline moved = outline;
+    for (Vertex& v : moved.vertices) v.p = v.p - box.min;
+    Statement(database, "INSERT INTO offcut VALUES(NULL,?,?,?,?,?,?,?,?,0,?)")
+        .with(goods, lot, or_none(job), layout, outline_text(moved), std::llround(box.width() * 1000),
+              std::llround(box.height() * 1000), area_mm2(moved), database.now())
+        .run();
+    return database.last_id();
+}
+
+[[noreturn]] void refuse_layout(const char* code, const std::string& layout, std::string says,
+                                std::string to_do) {
+    refuse(code, std::move(says), std::move(to_do), {"layout", layout});
+}
+
+}  // namespace
+
+Result<std::vector<Offcut>> find_offcuts(Store& store, const OffcutQuery& query) {
+    return reading(store, [&](Database& database) {
+        std::string where = " WHERE state=0 AND length_um>=?1 AND width_um>=?2";
+        if (query.goods) where += " AND goods=" + std::to_string(query.goods);
+        Statement rows(database, (std::string("SELECT ") + kOffcutColumns + " FROM offcut" + where +
+                                  " AND (?3='' OR lot=?3) ORDER BY area_mm2, id LIMIT ?4 OFFSET ?5")
+                                     .c_str());
+        rows.with(query.least_length_um, query.least_width_um, query.lot,
+                  std::min<std::size_t>(query.limit, 1000), std::min<std::size_t>(query.skip, 1'000'000'000));
+        std::vector<Offcut> list;
+        while (rows.next()) list.push_back(offcut_from(rows));
+        return list;
+    });
+}
+
+Result<Offcut> read_offcut(Store& store, Id offcut) {
+    return reading(store, [&](Database& database) { return offcut_row(database, offcut); });
+}
+
+Result<Offcut> discard_offcut(Store& store, Id id, const std::string& note, const std::string& by) {
+    return writing(store, [&](Database& database) {
+        const Offcut offcut = need_in_rack(database, id);
+        check_text(note, "the note");
+        check_text(by, "the name of who did it");
+        set_state(database, id, OffcutState::gone);
+        add_movement(database, {0, 0, by, MovementKind::offcut_gone, offcut.goods, 0, id, 0, "", 0, note});
+        return offcut_row(database, id);
+    });
+}
+
+Result<Accepted> accept_layout(Store& store, const AcceptLayout& accept) {
+    return writing(store, [&](Database& database) {
+        check_text(accept.layout, "the id of the layout");
+        if (accept.layout.empty())
+            refuse_layout("layout-refused", "", "The layout has no id.",
+                          "Give every layout an id of its own.");
+        Statement known(database, "SELECT job FROM layout WHERE id=?");
+        if (known.with(accept.layout).next())
+            refuse_layout("layout-known", accept.layout,
+                          "Layout " + accept.layout + " of job " + std::to_string(known.whole(0)) +
+                              " has been accepted before; the stock moves once.",
+                          "Look at the movements of the job; lay out anew for another set.");
+        if ((accept.roll == 0) == (accept.offcut == 0))
+            refuse("stock-missing", "A layout is cut from one roll or from one offcut.",
+                   "Name one of the two.", {"layout", accept.layout});
+        if (read_head(database, accept.job).unchecked)
+            refuse("job-unchecked",
+                   "Job " + std::to_string(accept.job) +
+                       " is a copy for a sister boat, and its check sizes have not agreed yet; nothing is "
+                       "cut from it.",
+                   "Measure the check sizes aboard and write them down.",
+                   {"job", std::to_string(accept.job)});
+        Accepted done;
+        Id goods = 0;
+        std::string lot;
+        if (accept.roll) {
+            const Roll roll = roll_row(database, accept.roll);
+            if (accept.used_um <= 0)
+                refuse("length-refused", "The layout takes no length of the roll.", "Lay out first.",
+                       {"layout", accept.layout});
+            need_free(database, roll, accept.job, accept.used_um);
+            goods = roll.goods;
+            lot = roll.lot;
+        } else {
+            const Offcut offcut = need_in_rack(database, accept.offcut);
+            goods = offcut.goods;
+            lot = offcut.lot;
+        }
+        done.job = insert_revision(
+            database, {accept.job, accept.base_rev, accept.document, {}, accept.by, "layout accepted"});
+        Statement(database, "INSERT INTO layout VALUES(?,?,?,?,?,?,?,0)")
+            .with(accept.layout, accept.job, done.job.rev, or_none(accept.roll), or_none(accept.offcut),
+                  accept.roll ? accept.used_um : 0, database.now())
+            .run();
+        Movement m{0,
+                   0,
+                   accept.by,
+                   MovementKind::cut,
+                   goods,
+                   accept.roll,
+                   accept.offcut,
+                   accept.job,
+                   accept.layout,
+                   accept.roll ? -accept.used_um : 0,
+                   ""};
+        if (accept.roll) {
+            add_to_roll(database, accept.roll, -accept.used_um);
+            Statement(database, "DELETE FROM reservation WHERE roll=? AND job=?")
+                .with(accept.roll, accept.job)
+                .run();
+        } else {
+            m.kind = MovementKind::offcut_used;
+            set_state(database, accept.offcut, OffcutState::used);
+        }
+        add_movement(database, m);
+        m.kind = MovementKind::offcut_saved;
+        m.roll = 0;
+        m.um = 0;
+        for (const NewOffcut& left : accept.left) {
+            m.offcut = insert_offcut(database, left.outline, goods, lot, accept.job, accept.layout);
+            done.offcuts.push_back(m.offcut);
+            add_movement(database, m);
+        }
+        return done;
+    });
+}
+
+Result<JobHead> take_back_layout(Store& store, const std::string& layout, int base_rev,
+                                 const std::string& document, const std::string& by) {
+    return writing(store, [&](Database& database) {
+        Statement row(
+            database,
+            "SELECT job, coalesce(roll,0), coalesce(offcut,0), used_um, taken_back FROM layout WHERE id=?");
+        if (!row.with(layout).next() || row.whole(4) != 0)
+            refuse_layout("layout-not-there", layout,
+                          "No layout " + layout + " is accepted" + (row.null(0) ? "." : " any more."),
+                          "Look at the movements of the job.");
+        const Id job = row.whole(0), roll = row.whole(1), offcut = row.whole(2);
+        const std::int64_t used_um = row.whole(3);
+        Statement left(database, "SELECT id, state, goods FROM offcut WHERE layout=?");
+        left.with(layout);
+        std::vector<Id> ids;
+        while (left.next()) {
+            if (static_cast<OffcutState>(left.whole(1)) == OffcutState::used)
+                refuse_layout("offcut-used", layout,
+                              "Offcut " + std::to_string(left.whole(0)) + ", left by layout " + layout +
+                                  ", has been cut since.",
+                              "Take that cut back first, or count the roll by hand.");
+            if (static_cast<OffcutState>(left.whole(1)) == OffcutState::in_rack) ids.push_back(left.whole(0));
+        }
+        const JobHead head =
+            insert_revision(database, {job, base_rev, document, {}, by, "layout taken back"});
+        Movement m{0, 0, by, MovementKind::taken_back, 0, roll, offcut, job, layout, used_um, ""};
+        if (roll) {
+            m.goods = roll_row(database, roll).goods;
+            add_to_roll(database, roll, used_um);
+        } else {
+            m.kind = MovementKind::offcut_back;
+            m.goods = offcut_row(database, offcut).goods;
+            set_state(database, offcut, OffcutState::in_rack);
+        }
+        add_movement(database, m);
+        m.kind = MovementKind::offcut_gone;
+        m.roll = 0;
+        m.um = 0;
+        m.note = "its layout was taken back";
+        for (const Id id : ids) {
+            set_state(database, id, OffcutState::gone);
+            m.offcut = id;
+            add_movement(database, m);
+        }
+        Statement(database, "UPDATE layout SET taken_back=? WHERE id=?").with(database.now(), layout).run();
+        return head;
+    });
+}
+
+}  // namespace spile::shop
