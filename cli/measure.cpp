@@ -52,11 +52,13 @@ std::string ties_text(const Survey& survey, const LengthStyle& style) {
     return table_text(rows);
 }
 
-std::string suspects_text(const Survey& survey, int width) {
+std::string suspects_text(const Survey& survey, LengthStyle style, int width) {
+    style.with_unit = true;
     std::string text;
     for (const Suspect& suspect : survey.suspects) {
-        std::string says = "\u201C" + suspect.line + "\u201D reads " + fixed(std::fabs(suspect.slip_mm), 0) +
-                           " mm " + (suspect.slip_mm > 0 ? "long" : "short") + " against the others.";
+        std::string says = "\u201C" + suspect.line + "\u201D reads " +
+                           plain_length(std::fabs(suspect.slip_mm), style) + " " +
+                           (suspect.slip_mm > 0 ? "long" : "short") + " against the others.";
         if (!suspect.guess.empty()) says += " " + suspect.guess;
         if (!suspect.proposed.empty()) says += " It would then be \u201C" + suspect.proposed + "\u201D.";
         std::vector<std::string> alike;
@@ -95,7 +97,7 @@ std::string fits_text(const std::vector<PanelFit>& fits, const std::string& spac
 std::string survey_text(const Survey& survey, const std::vector<PanelFit>& fits, const LengthStyle& style,
                         int width) {
     std::string text = wrapped("", harmless(survey.space + ": " + survey.verdict), 0, width) + '\n';
-    text += under("To take again, the likeliest first", suspects_text(survey, width));
+    text += under("To take again, the likeliest first", suspects_text(survey, style, width));
     text += under("Points", points_text(survey, style));
     text += under("Readings, " + std::to_string(survey.spare) + " more than the shape needs",
                   ties_text(survey, style));

@@ -19,9 +19,11 @@ std::vector<std::string> lines_of_panels(const Job& job, const std::string& spac
             if (edge.situation != Situation::lid) continue;
             lids = true;
             if (survey.heights_mm.count(edge.from) + survey.heights_mm.count(edge.to) > 0) continue;
-            const std::string name = "lid " + edge.from + " " + edge.to;
-            const std::string line =
-                name + ": how high its underside stands is not recorded (" + edge.from + " height 1/2).";
+            // One lid seen from the panels on both sides is one line.
+            const auto& [first, second] = std::minmax(edge.from, edge.to);
+            const std::string line = "lid " + first + " " + second +
+                                     ": how high its underside stands is not recorded; write it as \u201C" +
+                                     first + " height 1/2\u201D.";
             if (std::find(heights.begin(), heights.end(), line) == heights.end()) heights.push_back(line);
         }
     }

@@ -133,7 +133,7 @@ class Advisor {
         if (from < 0 || after <= kLeastRedundancy) return {};
         const double slip = smallest_slip(r, after);
         if (was_checked && slip > kWorthwhile * smallest_slip(r, before)) return {};
-        const std::string name = net_.names[o.p] + "\u2013" + net_.names[o.a];
+        const std::string name = net_.names[o.from()] + "\u2013" + net_.names[o.to()];
         const std::string tie = "one more tie from " + net_.names[from] + " to " + net_.names[to];
         std::string says;
         const int lonely = unchecked_point(o);

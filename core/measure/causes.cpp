@@ -30,7 +30,7 @@ const TypedLength* size_of(const Reading& reading, const Observation& o, const N
     }
     if (const Running* r = std::get_if<Running>(&reading.what)) {
         if (part != "at") return nullptr;
-        const std::string& point = net.names[o.kind == Kind::distance ? o.a : o.p];
+        const std::string& point = net.names[o.kind == Kind::distance ? o.to() : o.p];
         for (const Running::Stop& stop : r->stops) {
             if (stop.point != point) continue;
             before = stop.point;
@@ -211,8 +211,7 @@ void between_others(const Network& net, const Observation& o, const Reading& rea
     if (tie == nullptr) return;
     const double each = 4.0 / (2.0 * net.points());
     for (int other = 0; other < net.points(); ++other) {
-        for (const bool keeps_from : {true, false}) {
-            const int kept = keeps_from ? o.p : o.a;
+        for (const int kept : {o.p, o.a}) {
             if (other == o.p || other == o.a || tied(net, kept, other)) continue;
             const double off = distance(at.at[kept], at.at[other]) - o.value_mm;
             const double doubt = 1.5 * sd_mm;  // places have their own
@@ -220,6 +219,7 @@ void between_others(const Network& net, const Observation& o, const Reading& rea
             const double weight = each * bell(off, doubt);
             if (weight <= most) continue;
             most = weight;
+            const bool keeps_from = kept == o.from();
             const std::string from = keeps_from ? tie->from : net.names[other];
             const std::string to = keeps_from ? net.names[other] : tie->to;
             guess = {"it was taped from " + from + " to " + to + ", not as written",

@@ -20,17 +20,14 @@ Pair pair_of(const Observation& o) {
 
 struct Ties {
     std::vector<int> distances;                // observations typed as ties, each with its length
-    std::map<Pair, std::vector<int>> by_pair;  // every observed distance
+    std::map<Pair, std::vector<int>> by_pair;  // every observed distance, the shortest of a pair first
 };
 
 void repeated(const SpaceInput& space, const Network& net, const Ties& ties, const Say& say) {
     for (const auto& [pair, list] : ties.by_pair) {
         if (list.size() < 2) continue;
-        const auto shorter = [&](int i, int j) {
-            return net.observations[i].value_mm < net.observations[j].value_mm;
-        };
-        const Observation& least = net.observations[*std::min_element(list.begin(), list.end(), shorter)];
-        const Observation& most = net.observations[*std::max_element(list.begin(), list.end(), shorter)];
+        const Observation& least = net.observations[list.front()];
+        const Observation& most = net.observations[list.back()];
         const double apart = most.value_mm - least.value_mm;
         const double limit = kSure * std::hypot(least.sd_mm, most.sd_mm);
         if (apart <= limit) continue;
@@ -100,10 +97,13 @@ void out_of_scale(const SpaceInput& space, const Network& net, const Ties& ties,
         const bool other_unit = length_of(reading)->unit != usual;
         const double limit = other_unit ? kOutOfScaleWithUnit : kOutOfScale;
         if (o.value_mm * limit >= middle && o.value_mm <= limit * middle) continue;
+        const std::string size = say.size(o.value_mm);
+        const std::string reads = length_of(reading)->unit == space.unit
+                                      ? size
+                                      : length_of(reading)->typed + ", that is " + size + ",";
         say.about_reading("reading-unlike", Severity::look, reading,
                           {{"reads", o.value_mm, "mm"}, {"middle of the others", middle, "mm"}},
-                          spoken(reading) + " reads " + length_of(reading)->typed + ", that is " +
-                              say.size(o.value_mm) + ", among ties of about " + say.size(middle) +
+                          spoken(reading) + " reads " + reads + " among ties of about " + say.size(middle) +
                               ": is the unit right?",
                           "Write the unit behind the number, or leave it when it is right.");
     }
@@ -119,6 +119,11 @@ void check_readings(const SpaceInput& space, const Network& network, std::vector
         if (o.kind != Kind::distance) continue;
         if (length_of(space.readings[o.reading])) ties.distances.push_back(static_cast<int>(i));
         ties.by_pair[pair_of(o)].push_back(static_cast<int>(i));
+    }
+    for (auto& [pair, list] : ties.by_pair) {
+        std::stable_sort(list.begin(), list.end(), [&](int i, int j) {
+            return network.observations[i].value_mm < network.observations[j].value_mm;
+        });
     }
     repeated(space, network, ties, say);
     triangles(space, network, ties, say);

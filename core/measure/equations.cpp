@@ -172,12 +172,12 @@ void mirror(Places& places) {
     places.pose.turn_rad = -places.pose.turn_rad;
 }
 
-Adjusted adjust(const Equations& equations, Places start) {
+Adjusted adjust(const Equations& equations, Places start, double to_mm) {
     bring_to(equations.datum(), start);
     LeastSquaresOptions options;
     options.first_damping = 0;
-    options.least_step = 1e-12;
-    options.scale = 1000;  // steps below 1e-9 mm are noise
+    options.scale = 1000;  // mm, about a side: below it a step is measured by this
+    options.least_step = to_mm / options.scale;
     const std::vector<double> x0 = equations.parameters_of(start);
     LeastSquaresResult result = minimise(equations, x0, options);
     if (!result.found()) {

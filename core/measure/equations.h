@@ -74,7 +74,9 @@ struct Adjusted {
     bool found = false;
 };
 
-/// Least squares from `start`, which need not be in the datum.
-Adjusted adjust(const Equations& equations, Places start);
+/// Steps shorter than this are noise.
+constexpr double kNoise_mm = 1e-9;
+/// Least squares from `start`, which need not be in the datum, until a step is shorter than `to_mm`.
+Adjusted adjust(const Equations& equations, Places start, double to_mm = kNoise_mm);
 
 }  // namespace spile::survey

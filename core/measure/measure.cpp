@@ -6,6 +6,7 @@
 #include "core/base/text.h"
 #include "core/measure/advice.h"
 #include "core/measure/curves.h"
+#include "core/measure/own_order.h"
 #include "core/measure/quality.h"
 #include "core/measure/report.h"
 #include "core/measure/settle.h"
@@ -33,6 +34,7 @@ class Measuring {
         }
         net_ = read_network(space_, findings_);
         check_readings(space_, net_, findings_);
+        net_ = in_own_order(net_);
         if (net_.observations.empty() || !bearable()) return std::nullopt;
 
         Survey survey;
@@ -58,6 +60,7 @@ class Measuring {
         if (!quality.fixed()) {
             // Too weak for the arithmetic although no point swings far: say so rather than print noise.
             survey.fixed = false;
+            survey.verdict = "Not fixed: the readings do not hold the shape.";
             say_.about_space("shape-not-fixed", Severity::stop, "The readings do not fix the shape.",
                              "Add ties between corners that have none between them yet.");
             report_.missing(nullptr, survey);

@@ -46,11 +46,12 @@ class Reader {
 
     void observe(Kind kind, int p, int a, int b, double value_mm, double sd_mm, const char* part) {
         net_.observations.push_back({kind, p, a, b, value_mm, sd_mm, index_, part});
+        net_.observations.back().written = static_cast<int>(net_.observations.size()) - 1;
     }
 
     bool usable(const TypedLength& length, const char* what, bool zero_allowed) {
         const double mm = length.mm();
-        const std::string who = spoken(*reading_) + " " + what;
+        const std::string who = spoken(*reading_) + (*what == '\0' ? "" : " ") + what;
         if (!std::isfinite(mm)) {
             say_.about_reading("reading-not-a-number", Severity::stop, *reading_, {},
                                who + " is not a number.", "Write the length again.");
@@ -98,7 +99,7 @@ class Reader {
     }
 
     void line(const Tie& t) {
-        if (!different(t.from, t.to) || !usable(t.distance, "reading", false)) return;
+        if (!different(t.from, t.to) || !usable(t.distance, "", false)) return;
         const double mm = t.distance.mm();
         double sd = distance_sd_mm(space_.tape, mm), half = 0;
         if (t.touches != Tie::To::point) {

@@ -28,15 +28,19 @@ struct Observation {
     int reading = -1;         ///< index into SpaceInput::readings
     const char* part = "";    ///< as in TieReport
     double to_centre_mm = 0;  ///< what a tape to the near or far side lacks to the centre; within value_mm
+    bool turned = false;      ///< a distance written from a to p
+    int written = 0;          ///< place among all observations as they were written
 
     bool oriented() const { return kind == Kind::across && value_mm != 0; }  ///< tells left from right
     bool framed() const { return kind == Kind::over || kind == Kind::up; }
     int point_count() const { return framed() ? 1 : kind == Kind::distance ? 2 : 3; }
     int point(int i) const { return i == 0 ? p : i == 1 ? a : b; }
+    int from() const { return turned ? a : p; }  ///< of a distance, as written
+    int to() const { return turned ? p : a; }
 };
 
 struct Network {
-    std::vector<std::string> names;  ///< in order of first mention
+    std::vector<std::string> names;  ///< in order of first mention, until in_own_order()
     std::vector<Observation> observations;
     std::vector<std::vector<int>> of_point;  ///< observations that touch a point
     std::vector<int> walk;

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numeric>
 
 #include "core/base/text.h"
 #include "core/measure/advice.h"
@@ -15,7 +16,8 @@ constexpr double kCertain_w = 4.417;      // normal, 1 in 100 000 two-sided
 constexpr double kShows_mm = 25.4 / 8;    // 1/8 in: half the usual clearance to a wall (common practice)
 constexpr double kFlatCrossing_deg = 30;  // tapes that cross flatter hold a point badly (common practice)
 
-constexpr double kFlat = 0.03;  // breadth over length of points that count as in one line
+constexpr std::size_t kMostNames = 6;  // a sentence with more is not read
+constexpr double kFlat = 0.03;         // breadth over length of points that count as in one line
 
 /// Breadth over length of a scatter, by the roots of its 2 x 2 matrix.
 double breadth(const std::vector<Vec2>& at) {
@@ -36,8 +38,8 @@ double breadth(const std::vector<Vec2>& at) {
 TieName Report::tie_name(int observation) const {
     const Observation& o = net_.observations[observation];
     const Reading& reading = space_.readings[o.reading];
-    TieName name{reading.id, reading.line, net_.names[o.p], {}};
-    if (o.a >= 0) name.to = net_.names[o.a];
+    TieName name{reading.id, reading.line, net_.names[o.from()], {}};
+    if (o.to() >= 0) name.to = net_.names[o.to()];
     return name;
 }
 
@@ -49,7 +51,13 @@ void Report::fill(const Quality& quality, const Adjusted& adjusted, Survey& surv
     }
     survey.spare = static_cast<int>(quality.rows()) - static_cast<int>(quality.equations().parameters());
     survey.variance_factor = survey.spare > 0 ? adjusted.sum / survey.spare : 1;
-    for (std::size_t r = 0; r < quality.rows(); ++r) {
+    std::vector<std::size_t> as_written(quality.rows());
+    std::iota(as_written.begin(), as_written.end(), std::size_t{0});
+    std::sort(as_written.begin(), as_written.end(), [&](std::size_t a, std::size_t b) {
+        return net_.observations[quality.observation(a)].written <
+               net_.observations[quality.observation(b)].written;
+    });
+    for (const std::size_t r : as_written) {
         const Observation& o = net_.observations[quality.observation(r)];
         const Reading& reading = space_.readings[o.reading];
         TieReport t;
@@ -57,6 +65,7 @@ void Report::fill(const Quality& quality, const Adjusted& adjusted, Survey& surv
         t.line = reading.line;
         t.part = o.part;
         for (int k = 0; k < o.point_count(); ++k) t.points.push_back(net_.names[o.point(k)]);
+        if (o.turned) std::swap(t.points[0], t.points[1]);
         t.reads_mm = o.value_mm - o.to_centre_mm;
         t.sd_mm = o.sd_mm;
         t.residual_mm = quality.residual()[r] * o.sd_mm;
@@ -125,28 +134,41 @@ void Report::suspects(const Quality& quality, const SlipReport& slips, Survey& s
         Suspect s{own.id, own.line, o.part, own.from, own.to, slip_mm, slip.sd_mm, {}, {}, {}};
         if (!guess.words.empty()) s.guess = "Likeliest: " + guess.words + ".";
         s.proposed = std::move(guess.proposed);
-        std::vector<std::string> others;
+        const std::string what = told_apart(slip.observation);
+        std::vector<std::string> others, all = {what};
         for (const int other : slip.alike) {
             s.alike.push_back(tie_name(other));
-            others.push_back(spoken(space_.readings[net_.observations[other].reading]));
+            others.push_back(told_apart(other));
+            all.push_back(others.back());
         }
         const std::size_t rest = quality.rows() - slips.slips.size();
-        std::string says = spoken(reading);
+        std::string says = what;
         if (*o.part != '\0') says += std::string(" (\"") + o.part + "\")";
         says += " reads " + say_.little(std::fabs(slip_mm)) + (slip_mm > 0 ? " long" : " short") +
                 " against the other " + std::to_string(rest) + ".";
         if (!s.guess.empty()) says += " " + s.guess;
-        std::string to_do = "Tape " + spoken(reading) + " again.";
         if (!others.empty()) {
             says += " It cannot be told from " + list_words(others) + ": one of these is wrong.";
-            to_do = "Tape " + spoken(reading) + " and " + list_words(others) + " again.";
         }
+        std::string to_do = "Tape " + list_words(all) + " again.";
         if (!s.proposed.empty()) to_do += " If so, write \u201C" + s.proposed + "\u201D.";
         const bool certain = std::fabs(slip.w) > kCertain_w && std::fabs(slip.slip_mm) > kShows_mm;
         say_.about_reading("tie-suspect", certain ? Severity::stop : Severity::look, reading,
                            {{"slip", slip_mm, "mm"}, {"w", slip.w, ""}}, std::move(says), std::move(to_do));
         survey.suspects.push_back(std::move(s));
     }
+}
+
+/// "A–C"; where the two points were taped more than once, the line itself.
+std::string Report::told_apart(int observation) const {
+    const Observation& o = net_.observations[observation];
+    const Reading& reading = space_.readings[o.reading];
+    const auto same = [&](int i) {
+        const Observation& other = net_.observations[i];
+        return i != observation && other.kind == o.kind && other.p == o.p && other.a == o.a && other.b == o.b;
+    };
+    const std::vector<int>& list = net_.of_point[o.p];
+    return std::any_of(list.begin(), list.end(), same) ? "\u201C" + reading.line + "\u201D" : spoken(reading);
 }
 
 /// The best angle at which two tapes cross in a point that tapes alone hold; 90 for any other.
@@ -175,10 +197,13 @@ void Report::weak_points(const Survey& survey, const Places& places) const {
         const double sd = largest_sd(point->second.cov_mm2);
         const double crossing = best_crossing_deg(p, places);
         if (sd <= kWeak_mm && crossing >= kFlatCrossing_deg) continue;
-        const std::string cross = "its tapes cross at " + fixed(crossing, 0) + " degrees, flatter than 30";
+        const std::string cross = "cross at " + fixed(crossing, 0) + " degrees, flatter than 30.";
+        const std::string says = sd <= kWeak_mm ? "The tapes to " + name + " " + cross
+                                 : crossing < kFlatCrossing_deg
+                                     ? how_sure(name, sd, say_) + ": its tapes " + cross
+                                     : how_sure(name, sd, say_) + ".";
         say_.about("point-weak", Severity::look, "point", name,
-                   {{"standard deviation", sd, "mm"}, {"crossing", crossing, "deg"}},
-                   how_sure(name, sd, say_) + (crossing < kFlatCrossing_deg ? ": " + cross + "." : "."),
+                   {{"standard deviation", sd, "mm"}, {"crossing", crossing, "deg"}}, says,
                    "Tie " + name + " to a point that lies square to the ties it has.");
     }
 }
@@ -188,6 +213,11 @@ void Report::missing(const Quality* quality, Survey& survey) const {
     if (!survey.fixed) {
         std::vector<std::string> names;
         for (const auto& [name, at] : survey.loose) names.push_back(name);
+        if (names.size() > kMostNames) {
+            const std::size_t others = names.size() - kMostNames;
+            names.resize(kMostNames);
+            names.push_back(count_of(others, "other point", "other points"));
+        }
         out.push_back("shape: " +
                       (names.empty() ? "it can still move." : list_words(names) + " can still swing."));
     }
@@ -199,7 +229,7 @@ void Report::missing(const Quality* quality, Survey& survey) const {
     for (std::size_t r = 0; quality != nullptr && r < quality->rows(); ++r) {
         const Observation& o = net_.observations[quality->observation(r)];
         if (o.kind != Kind::distance || quality->checked(r)) continue;
-        const std::string pair = net_.names[o.p] + " " + net_.names[o.a];
+        const std::string pair = net_.names[o.from()] + " " + net_.names[o.to()];
         out.push_back("check " + pair + ": nothing would show a slip in it.");
     }
     if (space_.bow.empty()) out.push_back("direction: nothing says where the bow is.");
@@ -241,7 +271,7 @@ void Report::judge(const Quality& quality, const SlipReport& slips, const Places
                          "With the suspected readings taken out the rest still does not close.",
                          "Tape the suspected readings again first, then look once more.");
     }
-    weak_points(survey, places);
+    if (survey.fixed) weak_points(survey, places);
 
     if (!survey.fixed) {
         survey.verdict = "Not fixed: a point can still swing.";

@@ -24,6 +24,7 @@ class Report {
 
   private:
     TieName tie_name(int observation) const;
+    std::string told_apart(int observation) const;
     void suspects(const Quality& quality, const SlipReport& slips, Survey& survey) const;
     void weak_points(const Survey& survey, const Places& places) const;
     void diagonals(std::vector<std::string>& out) const;

@@ -13,7 +13,8 @@ constexpr std::size_t kThoroughSeeds = 6;
 constexpr int kManyPoints = 80;
 constexpr int kReseats = 4;
 constexpr int kRobustRounds = 6;
-constexpr double kReach = 2;  // times all readings laid end to end: wider is no shape
+constexpr double kRobust_mm = 1e-3;  // weights change more from round to round than this does to a misfit
+constexpr double kReach = 2;         // times all readings laid end to end: wider is no shape
 
 int spare_of(const Equations& equations) {
     return static_cast<int>(equations.used().size()) - static_cast<int>(equations.parameters());
@@ -63,9 +64,19 @@ class Search {
             return best;
         }
         best = {found_[0].datum, std::move(found_[0].places), {}, found_[0].sum};
+        // A shape that all readings together pull into the best one differs by the reading it leaves silent; it is another
+        // shape only where the rest then fits about as well.
+        std::optional<Places> whole;
+        const Equations equations(net_, best.datum);
         for (std::size_t i = 1; i < found_.size(); ++i) {
-            if (found_[i].sum <= best.robust_sum + kRuledOut)
-                best.rivals.push_back(std::move(found_[i].places));
+            if (found_[i].sum > best.robust_sum + kRuledOut) continue;
+            if (!whole) whole = adjust(equations, best.places).places;
+            const Places other = adjust(equations, found_[i].places).places;
+            const bool pulled_into_one = difference(*whole, other).mm <= kOneShape_mm;
+            if (pulled_into_one && sum_without_worst(best.datum, found_[i].places) >
+                                       sum_without_worst(best.datum, best.places) + kRuledOut)
+                continue;
+            best.rivals.push_back(std::move(found_[i].places));
         }
         return best;
     }
@@ -76,6 +87,22 @@ class Search {
         Places places;
         double sum;
     };
+
+    /// Squared misfit once the reading that fits the places worst is left out and the rest adjusted.
+    double sum_without_worst(const Datum& datum, const Places& places) const {
+        std::vector<double> weight(net_.observations.size(), 1.0);
+        std::size_t worst = 0;
+        double most = -1;
+        for (std::size_t i = 0; i < weight.size(); ++i) {
+            const Observation& o = net_.observations[i];
+            const double t = std::fabs(misfit_mm(o, places.at, places.pose)) / o.sd_mm;
+            if (t <= most) continue;
+            most = t;
+            worst = i;
+        }
+        weight[worst] = 0;
+        return adjust(Equations(net_, datum, {}, weight), places, kRobust_mm).sum;
+    }
 
     bool consider(const Equations& equations, const Datum& seed, const Places& start) {
         Adjusted found = adjust(equations, start);
@@ -146,7 +173,7 @@ Adjusted adjust_robustly(const Network& network, const Datum& datum, const Place
             const double ease = 9 * level / (9 * level + t * t);
             weight.push_back(ease * ease);
         }
-        adjusted = adjust(Equations(network, datum, takes_part, weight), adjusted.places);
+        adjusted = adjust(Equations(network, datum, takes_part, weight), adjusted.places, kRobust_mm);
         level = std::max(1.0, level / 8);
     }
     return adjusted;

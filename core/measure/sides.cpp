@@ -17,6 +17,8 @@ constexpr double kOutside_mm = 5;   // a point this far out still counts as on t
 constexpr double kOneShape_mm = 6;  // mirrored places nearer than this make no difference to a panel
 constexpr double kRuledOut = 13.8;  // growth of the squared sum that rules a mirrored place out: 1000 to 1
 constexpr std::size_t kTryAll = 8;  // so many parts are tried in every combination, more one after another
+constexpr double kRough_mm = 1e-3;  // finely enough to tell two shapes apart
+constexpr int kMostTried = 24;      // mirrored points that are adjusted anew
 constexpr std::size_t kSwapWalk = 30;
 
 bool inside(const std::vector<Vec2>& ring, Vec2 p) {
@@ -175,7 +177,8 @@ class Sides {
     /// Points held by more than two ties, but all from about one line: their mirror image may fit nearly as well.
     void weakly_held(Places& places) {
         std::optional<Equations> equations;
-        for (int p = 0; p < net_.points(); ++p) {
+        std::optional<Adjusted> standing;
+        for (int p = 0, tried = 0; p < net_.points() && tried < kMostTried; ++p) {
             if (!part_[p]) continue;
             std::vector<int> from;
             bool sided = false;
@@ -194,9 +197,11 @@ class Sides {
             if (distance(other.at[p], places.at[p]) < kOneShape_mm) continue;
             // Misfits of the image, taken roughly: twice each neighbour's distance from the line. A real rival is near.
             if (cost_of(p, other) > cost_of(p, places) + 100 * kRuledOut) continue;
+            ++tried;
             if (!equations) equations.emplace(net_, datum_, part_);
-            const Adjusted here = adjust(*equations, places);
-            const Adjusted there = adjust(*equations, other);
+            if (!standing) standing = adjust(*equations, places, kRough_mm);
+            const Adjusted& here = *standing;
+            const Adjusted there = adjust(*equations, other, kRough_mm);
             if (distance(there.places.at[p], here.places.at[p]) < kOneShape_mm) continue;
             if (there.sum > here.sum + kRuledOut) continue;
             rivals_.push_back({p, here.places, there.places, there.sum - here.sum});
@@ -204,6 +209,7 @@ class Sides {
             if (score(there.places.at) < score(here.places.at) ||
                 (!worse && !(score(here.places.at) < score(there.places.at)))) {
                 places = there.places;
+                standing = there;
                 std::swap(rivals_.back().chosen, rivals_.back().other);
             } else {
                 places = here.places;

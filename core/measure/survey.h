@@ -148,7 +148,7 @@ struct Survey {
 /// Adjusts all readings of a space together by least squares.
 /// Guarantees: (1) all findings collected; (2) `value` present when at least one point could be placed;
 /// `fixed` false when a point can still swing, with a stop that names it and the tie that would pin it; (3)
-/// the same result for readings in any order and any names, within noise.
+/// the same numbers to the last bit for readings in any order, tied from either end, under any names.
 Result<Survey> measure(const SpaceInput& space, const RunContext& run);
 
 }  // namespace spile

@@ -7,6 +7,8 @@ namespace spile::survey {
 namespace {
 
 constexpr double kLeastShare = 1.0 / 68719476736.0;  // 2^-36: well above what a factor takes for noise
+constexpr int kMostTies =
+    2;  // to firm points: they hold a point in the plane, or the arithmetic is at its end
 constexpr double kFree_mm = 1e5;  // the doubt given to every coordinate before any reading: far beyond a boat
 
 class Analysis {
@@ -43,7 +45,7 @@ class Analysis {
     }
 
     /// The firm point whose tie to p would take away most of p's freedom, or -1.
-    int best_partner(int p, const std::vector<bool>& loose) const {
+    int best_partner(int p, const std::vector<bool>& loose, const std::vector<Pin>& pins) const {
         const int x = equations_.column_x(p), y = equations_.column_y(p);
         const std::vector<double> by_x = column(x), by_y = column(y);
         const auto at = [&](const std::vector<double>& c, int i) { return i < 0 || c.empty() ? 0.0 : c[i]; };
@@ -51,6 +53,9 @@ class Analysis {
         double most = 0;
         for (int q = 0; q < net_.points(); ++q) {
             if (q == p || loose[q] || tied(p, q)) continue;
+            const bool pinned = std::any_of(pins.begin(), pins.end(),
+                                            [&](const Pin& pin) { return pin.point == p && pin.to == q; });
+            if (pinned) continue;
             const Vec2 d = places_.at[p] - places_.at[q];
             if (!(norm(d) > 0)) continue;
             const Vec2 u = unit(d);
@@ -131,7 +136,9 @@ Swing find_swing(const Network& network, const Datum& datum, const Places& place
             if (worst < 0 || network.of_point[p].size() > network.of_point[worst].size()) worst = p;
         }
         if (worst < 0) break;
-        const int to = analysis.best_partner(worst, loose);
+        const auto tried = std::count_if(swing.pins.begin(), swing.pins.end(),
+                                         [&](const Pin& pin) { return pin.point == worst; });
+        const int to = tried < kMostTies ? analysis.best_partner(worst, loose, swing.pins) : -1;
         if (to < 0) {
             swing.pins.push_back({worst, -1, false});
             loose[worst] = false;  // said once
