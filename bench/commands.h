@@ -22,4 +22,7 @@ int serve_command(const std::vector<std::string>& arguments);
 /// The bars of measuring on invented spaces: slips seen and named, false alarms, ellipses, order of the readings.
 int measure_command(const std::vector<std::string>& arguments);
 
+/// [--job JOB] [--pieces N] [--runs N]: times of the papers of a job, each and together, and of the plot of N pieces.
+int paper_command(const std::vector<std::string>& arguments);
+
 }  // namespace spile

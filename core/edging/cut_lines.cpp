@@ -56,10 +56,13 @@ double backing_outside_mm(Finish finish, const FinishSettings& settings) {
 std::optional<OuterCuts> outer_cuts(const Panel& panel, const FinishSettings& settings, Reporter& report) {
     const Outline& net = panel.net_line.region.outer;
     const std::vector<Finish> finishes = finishes_along(net, panel.edges);
+    // Both layers are left long alike; what is trimmed off aboard is trimmed off both.
     std::vector<double> backing_out, beyond_backing;
+    const std::vector<double> left_long = left_long_along(net, panel.edges);
     for (const Finish f : finishes) {
         backing_out.push_back(backing_outside_mm(f, settings));
         beyond_backing.push_back(face_outside_mm(f, settings) - backing_out.back());
+        backing_out.back() += left_long[backing_out.size() - 1];
     }
     std::vector<Outline> backing = traced_offset(traced(net), backing_out);
     if (backing.size() != 1) {
@@ -89,6 +92,8 @@ std::vector<EdgeReport> edge_reports(const Panel& panel, const FinishSettings& s
     const Outline& net = panel.net_line.unrounded;
     std::vector<double> outside;
     for (const Finish f : finishes_along(net, panel.edges)) outside.push_back(face_outside_mm(f, settings));
+    const std::vector<double> left_long = left_long_along(net, panel.edges);
+    for (std::size_t k = 0; k < net.size(); ++k) outside[k] += left_long[k];
     const std::vector<Outline> cuts = traced_offset(traced(net), outside);
 
     std::vector<EdgeReport> reports;

@@ -70,6 +70,7 @@ struct Piece {
 /// Cut lines, per edge, from the net line: bound: face and backing moved into the material by the binding's
 /// growth (outside edges smaller, holes larger); turned: face moved out by the turn, backing at the net line;
 /// sealed: both at the net line. Where finishes meet the lines are prolonged until they cross.
+/// An edge left long has both lines so much further out. Seams stay where the finished edge will be.
 ///
 /// Requires: panels as `shape` guarantees them; settings without faults.
 /// Guarantees: (1) all findings collected; (2) a panel that cannot be cut is left out with a stop that says

@@ -38,6 +38,18 @@ std::vector<Finish> finishes_along(const Outline& net, const std::vector<EdgePla
     return finishes;
 }
 
+std::vector<double> left_long_along(const Outline& net, const std::vector<EdgePlan>& edges) {
+    const std::size_t n = net.size();
+    const auto at = [&](std::size_t start, std::size_t step) {
+        std::size_t k = start;
+        while (net.vertices[k].tag < 0) k = (k + step) % n;
+        return edges[static_cast<std::size_t>(net.vertices[k].tag)].left_long_mm;
+    };
+    std::vector<double> out;
+    for (std::size_t k = 0; k < n; ++k) out.push_back(std::min(at(k, n - 1), at(k, 1)));
+    return out;
+}
+
 Outline traced(const Outline& net) {
     Outline own = net;
     for (std::size_t k = 0; k < own.size(); ++k) own.vertices[k].tag = static_cast<int>(k);

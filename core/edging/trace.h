@@ -11,6 +11,10 @@ namespace spile {
 /// is bound (it was rounded so that a binder can pass), else as the edge before it.
 std::vector<Finish> finishes_along(const Outline& net, const std::vector<EdgePlan>& edges);
 
+/// What is left long along each edge of a net outline, mm. A rounded corner takes the less of its two neighbours: it stays
+/// round, and the edge that is left longer stands out from it by a step.
+std::vector<double> left_long_along(const Outline& net, const std::vector<EdgePlan>& edges);
+
 /// The outline with every edge tagged by its own index.
 Outline traced(const Outline& net);
 

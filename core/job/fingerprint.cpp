@@ -110,6 +110,8 @@ void add_bounds(Inputs& in, const PanelInput& panel) {
         in.add("edge",
                std::string(word_for(e.measured)) + ", " + word_for(e.situation) + ", " + word_for(e.finish));
         in.add("clearance", e.clearance_mm);
+        // Named only where it says something: what was decided before the key existed still stands.
+        if (e.left_long_mm != 0) in.add("left_long", e.left_long_mm);
     }
 }
 

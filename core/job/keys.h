@@ -31,6 +31,7 @@ inline constexpr KeyTable repeat_keys{"a repeat", {{{"along"}, {"across"}, {"dro
 inline constexpr KeyTable flaw_keys{"a flaw", {{{"name"}, {"from"}, {"to"}, {"near"}, {"far"}}}};
 inline constexpr KeyTable goods_keys{"goods",
                                      {{{"name"},
+                                       {"lot"},
                                        {"width"},
                                        {"usable_width"},
                                        {"gap"},
@@ -66,6 +67,19 @@ inline constexpr KeyTable sewing_keys{"sewing",
                                         {"throat_width"},
                                         {"throat_height"},
                                         {"binder_passes"}}}};
+inline constexpr KeyTable minutes_keys{"the minutes of the work",
+                                       {{{"goods"},
+                                         {"mark"},
+                                         {"cut"},
+                                         {"dry_fit"},
+                                         {"holes"},
+                                         {"turn"},
+                                         {"bind"},
+                                         {"seal"},
+                                         {"measure"},
+                                         {"pack"},
+                                         {"studs"},
+                                         {"fit"}}}};
 inline constexpr KeyTable papers_keys{"papers",
                                       {{{"sheets"},
                                         {"tiles"},
@@ -75,7 +89,9 @@ inline constexpr KeyTable papers_keys{"papers",
                                         {"included"},
                                         {"not_included"},
                                         {"care"},
-                                        {"warranty"}}}};
+                                        {"warranty"},
+                                        {"one_strip"},
+                                        {"minutes", &minutes_keys}}}};
 inline constexpr KeyTable defaults_keys{"defaults",
                                         {{{"finish"}, {"measured"}, {"situation"}, {"corner_radius"}}}};
 
@@ -100,7 +116,7 @@ inline constexpr KeyTable space_keys{"a space",
                                        {"leaving", &leaving_keys, Holds::whole_list}}}};
 
 inline constexpr KeyTable corner_keys{"a corner", {{{"at"}, {"radius"}}}};
-inline constexpr KeyTable edge_keys{"an edge", {{{"measured"}, {"situation"}, {"clearance"}, {"finish"}}}};
+inline constexpr KeyTable edge_keys{"an edge", {{{"measured"}, {"situation"}, {"clearance"}, {"finish"}, {"left_long"}}}};
 inline constexpr KeyTable opening_keys{"an opening", {{{"id"}, {"at"}, {"diameter"}, {"ease"}, {"finish"}}}};
 inline constexpr KeyTable panel_keys{"a panel",
                                      {{{"id"},

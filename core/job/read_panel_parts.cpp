@@ -15,6 +15,7 @@ using Kind = JsonValue::Kind;
 
 constexpr LengthRule corner_radius{0, false, 10'000};
 constexpr LengthRule clearance_rule{0, false, 1'000};
+constexpr LengthRule left_long_rule{0, false, 300};
 
 /// What comes off an edge that does not say. A finished or raw edge gives up nothing; so does one that meets nothing.
 double clearance_of(const EdgePlan& edge, const PanelDefaults& defaults, const Clearances& clearances) {
@@ -90,7 +91,8 @@ void JobReader::read_edges(Section& section, const PanelDefaults& defaults, Pane
     for (std::size_t i = 0; i < count; ++i) {
         EdgePlan edge{panel.corners[i].at, panel.corners[i + 1 == count ? 0 : i + 1].at,
                       defaults.measured,   defaults.situation,
-                      defaults.finish,     0};
+                      defaults.finish,     0,
+                      0};
         edge.clearance_mm = clearance_of(edge, defaults, job_.clearances);
         panel.edges.push_back(std::move(edge));
     }
@@ -139,6 +141,7 @@ void JobReader::read_edges(Section& section, const PanelDefaults& defaults, Pane
         own.choice("finish", edge.finish, finish_words);
         edge.clearance_mm = clearance_of(edge, defaults, job_.clearances);
         own.length("clearance", job_.units, edge.clearance_mm, clearance_rule);
+        own.length("left_long", job_.units, edge.left_long_mm, left_long_rule);
         if (edge.measured != Measured::wall && edge.clearance_mm > 0) {
             own.stop("clearance-on-finished", *own.find("clearance"),
                      "Edge " + in_quotes(name) + " of panel " + in_quotes(panel.id) + " was measured as " +

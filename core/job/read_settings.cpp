@@ -35,6 +35,7 @@ void JobReader::read_goods(Section& root) {
     Section section(faults_, *at, goods_keys, {"goods", ""});
     Goods& goods = job_.goods;
     section.text("name", goods.name, TextRule::line);
+    section.text("lot", goods.lot, TextRule::line);
     if (section.need("width", job_.units == Unit::inch ? "\"width\": 72" : "\"width\": 1830"))
         section.length("width", job_.units, goods.width_mm, goods_width);
     goods.usable_width_mm = goods.width_mm;
@@ -206,6 +207,13 @@ void JobReader::read_papers(Section& root) {
     section.text("not_included", papers.not_included, TextRule::notes);
     section.text("care", papers.care, TextRule::notes);
     section.text("warranty", papers.warranty, TextRule::notes);
+    section.flag("one_strip", papers.one_strip);
+    if (const auto minutes = section.find("minutes")) {
+        Section own(faults_, *minutes, minutes_keys, {"job", ""});
+        for (int k = 0; k < work_steps; ++k)
+            own.number(word_for(static_cast<WorkStep>(k)), papers.minutes[static_cast<std::size_t>(k)], 0,
+                       10'000, "min");
+    }
     if (papers.rule_measured_mm < 190 || papers.rule_measured_mm > 210) {
         section.stop("rule-far-off", *section.find("rule_measured"),
                      "The 200.0 mm rule measured " + length_words(papers.rule_measured_mm, Unit::mm) +

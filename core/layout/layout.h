@@ -36,6 +36,7 @@ struct Repeat {
 /// the direction of the goods is +x.
 struct Goods {
     std::string name;
+    std::string lot;                     ///< of the roll it is cut from; printed only
     double width_mm = 72 * 25.4;         ///< nominal
     double usable_width_mm = 72 * 25.4;  ///< narrowest measured, less selvedges
     double gap_mm = 6.35;                ///< knife room kept between pieces

@@ -1,30 +1,27 @@
 // The check sheet: sizes and diagonals before and after edging, with room to write.
 #include <algorithm>
+#include <array>
 
 #include "core/base/check.h"
+#include "core/paper/aboard.h"
 #include "core/paper/flow_parts.h"
-#include "core/paper/plan_lines.h"
+#include "core/paper/piece_picture.h"
 
 namespace spile {
 namespace paper {
 namespace {
 
-/// Where straight edges would meet, corners taken as square, with the point each is named after.
-struct Corner {
-    Vec2 at;
-    std::string name;
-};
+constexpr double kRow = 7.2;       ///< a cell that a pencil fills
+constexpr double kSize = 4.6;      ///< em of a size
+constexpr double kHead = 9.8;      ///< two lines over the columns
+constexpr double kPicture = 62;    ///< width of the picture beside the table
+constexpr double kLeastHigh = 48;  ///< of the picture
+constexpr double kGap = 5;
 
-std::vector<Corner> corners_of(const Outline& outline, const Piece& piece, double disc_most_mm) {
-    const RawLine line = raw_line(edges_of(outline), true, disc_most_mm);
-    std::vector<Corner> out;
-    for (const RawStroke& s : line.strokes) {
-        const int tag = s.edges.front().tag;
-        if (tag >= 0 && static_cast<std::size_t>(tag) < piece.edges.size())
-            out.push_back({s.from(), piece.edges[static_cast<std::size_t>(tag)].from});
-    }
-    return out;
-}
+/// What is measured: its name, and what it should be as cut and finished.
+struct Row {
+    std::string name, cut, finished;
+};
 
 class Check {
   public:
@@ -43,11 +40,11 @@ class Check {
             strong(length_words(cut, in_.lengths)) + ", finished within " +
             strong(length_words(finished, in_.lengths)) +
             ". Both diagonals long or both short: the size is off; one long and one short: it is skewed.");
-        if (in_.settings.dry_fit)
-            flow_.paragraph(
-                strong("Dry fit between the two: write what is taken off, and measure the cut again."));
+        if (any_dry_fitted(in_))
+            flow_.paragraph(strong("Dry fit between the two:") +
+                            " write what is taken off, and measure the cut again.");
         for (const Piece& piece : *in_.pieces) draw_piece(piece);
-        flow_.skip(4);
+        flow_.skip(2);
         flow_.paragraph(
             "Measured by ____________________   before edging ______________   after ______________");
         return flow_.finish();
@@ -56,33 +53,96 @@ class Check {
   private:
     std::string size(double mm) const { return print_length(mm, plain_).text; }
 
-    void draw_piece(const Piece& piece) {
-        std::vector<std::vector<std::string>> rows;
+    std::vector<Row> rows_of(const Piece& piece) const {
+        std::vector<Row> rows;
         for (const EdgeReport& e : piece.edges)
-            rows.push_back(
-                {joined(e.from, "\u2013", e.to), size(e.cut_length_mm), "", size(e.net_length_mm), ""});
+            rows.push_back({joined(e.from, "\u2013", e.to), size(e.cut_length_mm), size(e.net_length_mm)});
         const auto net = corners_of(piece.net.outer, piece, in_.disc_most_mm);
         const auto cut = corners_of(piece.cut.face.outer, piece, in_.disc_most_mm);
-        // From the first corner to all that are no neighbours, and one across them: with the sides they fix the shape.
-        const auto diagonal = [&](std::size_t a, std::size_t b) {
-            const bool same = cut.size() == net.size();
+        const bool same = cut.size() == net.size();
+        for (const auto& [a, b] : diagonals_of(net.size()))
             rows.push_back({net[a].name + "\u2013" + net[b].name + " across",
-                            same ? size(distance(cut[a].at, cut[b].at)) : "", "",
-                            size(distance(net[a].at, net[b].at)), ""});
-        };
-        for (std::size_t b = 2; b + 1 < net.size(); ++b) diagonal(0, b);
-        if (net.size() > 3) diagonal(1, 3);
+                            same ? size(distance(cut[a].at, cut[b].at)) : "",
+                            size(distance(net[a].at, net[b].at))});
         for (const HoleReport& h : piece.holes)
-            rows.push_back({"hole " + h.id, size(h.face_cut_diameter_mm), "", size(h.net_diameter_mm), ""});
-        flow_.need(std::min(flow_.area().height(), 18 + 8.5 * static_cast<double>(rows.size())));
+            rows.push_back({"hole " + h.id, size(h.face_cut_diameter_mm), size(h.net_diameter_mm)});
+        return rows;
+    }
+
+    void draw_piece(const Piece& piece) {
+        const std::vector<Row> rows = rows_of(piece);
+        const std::string aboard = aboard_words(in_, piece);
+        const double all = flow_.area().width(), beside = all - kPicture - kGap;
+        const double note =
+            aboard.empty() ? 0 : static_cast<double>(wrapped(aboard, all, 4.2).size()) * 4.2 * type::line + 1;
+        const double table = kHead + kRow * static_cast<double>(rows.size());
+        constexpr double title = 11.6;
+        const double block = title + note + std::max(table, kLeastHigh) + 5;
+        const bool at_side = block <= flow_.area().height();
+        flow_.need(at_side ? block : title + note + kLeastHigh + kHead + 3 * kRow);
         flow_.heading(joined(std::to_string(piece.number), "  ", piece.name), 20);
-        draw_table(flow_,
-                   {{"size", 1.5, Anchor::start, Weight::semibold, 1},
-                    {"cut: should be", 1, Anchor::start, Weight::regular, 1},
-                    {"is", 1, Anchor::start, Weight::regular, 1},
-                    {"finished: should be", 1, Anchor::start, Weight::semibold, 1},
-                    {"is", 1, Anchor::start, Weight::regular, 1}},
-                   rows, 4.6);
+        if (note > 0) flow_.paragraph(aboard, 4.2);
+        flow_.skip(1);
+        const Vec2 at{flow_.area().min.x, flow_.y()};
+        const PictureWants wants{false, true, true, true, "finished, from above"};
+        if (at_side) {
+            const double high = std::clamp(table, kLeastHigh, 66.0);
+            draw_piece_picture(flow_.canvas(), {at, at + Vec2{kPicture, high}}, in_, piece, wants);
+            const Vec2 from{at.x + kPicture + kGap, at.y};
+            head(from, beside);
+            for (std::size_t i = 0; i < rows.size(); ++i)
+                row({from.x, from.y + kHead + kRow * static_cast<double>(i)}, beside, rows[i]);
+            flow_.skip(std::max(table, high) + 4);
+            return;
+        }
+        // More sizes than a page holds: the picture first, then the table over as many pages as it takes.
+        draw_piece_picture(flow_.canvas(), {at, at + Vec2{all, kLeastHigh}}, in_, piece, wants);
+        flow_.skip(kLeastHigh + 3);
+        bool headed = false;
+        for (const Row& r : rows) {
+            if (!headed || flow_.left() < kRow) {
+                flow_.need(kHead + kRow);
+                head({at.x, flow_.y()}, all);
+                flow_.skip(kHead);
+                headed = true;
+            }
+            row({at.x, flow_.y()}, all, r);
+            flow_.skip(kRow);
+        }
+        flow_.skip(4);
+    }
+
+    /// Left sides of the columns: name, should and is as cut, should and is finished; and the right side of the last.
+    static std::array<double, 6> columns(double x, double width) {
+        const double name = 0.27 * width, rest = (width - name) / 4;
+        return {x, x + name, x + name + rest, x + name + 2 * rest, x + name + 3 * rest, x + width};
+    }
+
+    void head(Vec2 at, double width) {
+        const auto c = columns(at.x, width);
+        Canvas& canvas = flow_.canvas();
+        const double first = at.y + type::small, second = first + type::small * type::line;
+        draw_fitted(canvas, {c[1] + 1.5, first}, "CUT", c[3] - c[1] - 3, type::small, Weight::semibold);
+        draw_fitted(canvas, {c[3] + 1.5, first}, "FINISHED", c[5] - c[3] - 3, type::small, Weight::semibold);
+        for (const std::size_t i : {std::size_t{1}, std::size_t{3}}) {
+            draw_fitted(canvas, {c[i] + 1.5, second}, "should be", c[i + 1] - c[i] - 3, type::small);
+            draw_fitted(canvas, {c[i + 1] + 1.5, second}, "is", c[i + 2] - c[i + 1] - 3, type::small);
+        }
+        canvas.line({at.x, at.y + kHead}, {at.x + width, at.y + kHead}, {0.5, ink::black, {}});
+    }
+
+    /// A size to read, and beside it a box to write in.
+    void row(Vec2 at, double width, const Row& r) {
+        const auto c = columns(at.x, width);
+        Canvas& canvas = flow_.canvas();
+        const double base = at.y + kRow / 2 + kSize * 0.36;
+        draw_fitted(canvas, {at.x, base}, r.name, c[1] - at.x - 1.5, kSize, Weight::semibold);
+        draw_fitted(canvas, {c[1] + 1.5, base}, r.cut, c[2] - c[1] - 3, kSize);
+        draw_fitted(canvas, {c[3] + 1.5, base}, r.finished, c[4] - c[3] - 3, kSize);
+        for (const std::size_t i : {std::size_t{2}, std::size_t{4}})
+            canvas.frame({{c[i], at.y + 0.5}, {c[i + 1] - (i == 2 ? 2.5 : 0), at.y + kRow - 0.5}},
+                         {0.22, ink::black, {}});
+        canvas.line({at.x, at.y + kRow}, {at.x + width, at.y + kRow}, {0.12, ink::black, {}});
     }
 
     const PaperInput& in_;

@@ -142,28 +142,47 @@ void notes_page(Flow& flow) {
     form_table(flow, {"what", "where", "size, height"}, {1.2, 1.5, 1.2}, {});
 }
 
+/// What keeps a person aboard, the next tapes, the space as it is drawn so far, and the rest of the page to write on.
+void open_space(Flow& flow, const PaperInput& in, const OpenSpace& space) {
+    constexpr double size = 4.9;
+    flow.heading("Still to do: " + space.space, 40);
+    flow.paragraph(space.verdict, size);
+    flow.skip(2);
+    if (space.missing.empty()) flow.paragraph("Nothing keeps you here.", size);
+    for (const std::string& m : space.missing) task(flow, m, size);
+    if (!space.next_ties.empty()) {
+        flow.heading("The next best tapes, best first", 30);
+        for (const std::string& t : space.next_ties) task(flow, t + "   ______________", size);
+    }
+    bool drawn = false;
+    if (in.panels && in.pieces)
+        for (const Panel& p : *in.panels) drawn = drawn || (p.space == space.space && !p.mat);
+    constexpr double least_plan = 80, rows = 3 * kRowPitch + 8;
+    if (drawn && flow.left() > least_plan + rows) {
+        flow.skip(2);
+        const double height = std::min(flow.left() - rows, 110.0);
+        draw_boat_plan(flow.canvas(), {{flow.area().min.x, flow.y()}, {flow.area().max.x, flow.y() + height}},
+                       in, space.space, {false, false, false, true});
+        flow.skip(height + 2);
+    }
+    if (flow.left() >= rows - 2.5) form_table(flow, {"from, to", "reads", "again"}, {1, 1.6, 1.6}, {});
+}
+
 }  // namespace
 }  // namespace paper
 
 Sheet field_sheets(const PaperInput& in) {
     using namespace paper;
     FrameText text = plain_frame(in, "TAKE ABOARD", "Field sheets");
-    text.bar_right = "pencil; " + std::string(in.lengths.unit == Unit::inch ? "inches" : "millimetres");
+    text.bar_right =
+        "drawn from above \u00b7 " + std::string(in.lengths.unit == Unit::inch ? "inches" : "millimetres");
     text.right_2 = "";
     Flow flow(in.bench_paper, text);
     bool first = true;
     for (const OpenSpace& space : in.spaces) {
         if (!first) flow.new_page();
         first = false;
-        flow.heading("Still to do: " + space.space, 40);
-        flow.paragraph(space.verdict, kNamed * 0.9);
-        flow.skip(2);
-        if (space.missing.empty()) flow.paragraph("Nothing keeps you here.", kNamed * 0.9);
-        for (const std::string& m : space.missing) task(flow, m, kNamed * 0.9);
-        if (!space.next_ties.empty()) {
-            flow.heading("The next best tapes, best first", 30);
-            for (const std::string& t : space.next_ties) task(flow, t + "   ______________", kNamed * 0.9);
-        }
+        open_space(flow, in, space);
     }
     for (const Form& form : kForms) {
         form_page(flow, form, first);

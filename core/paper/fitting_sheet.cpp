@@ -3,6 +3,7 @@
 
 #include "core/base/check.h"
 #include "core/base/text.h"
+#include "core/paper/aboard.h"
 #include "core/paper/cautions.h"
 #include "core/paper/flow_parts.h"
 
@@ -20,18 +21,68 @@ std::vector<std::string> edges_that_meet(const PaperInput& in, Situation situati
     return out;
 }
 
-void plan(Flow& flow, const PaperInput& in, const std::string& space) {
+Box box_of_space(const PaperInput& in, const std::string& space) {
     Box all;
     for (const Panel& p : *in.panels)
         if (p.space == space && !p.mat) all.add(box_of(p.boat_line.outline));
-    // As high as its width on the page makes it, so that nothing is left white.
-    const double wanted = (flow.area().width() - 2) * all.height() / std::max(all.width(), 1.0) + 24;
-    const double height = std::clamp(wanted, 60.0, flow.area().height() - 16);
+    return all;
+}
+
+/// As high as its width on the page makes it, so that nothing is left white; no higher than `most`.
+double plan_height(const Flow& flow, const Box& space, double most) {
+    const double wanted = (flow.area().width() - 2) * space.height() / std::max(space.width(), 1.0) + 24;
+    return std::clamp(wanted, 60.0, std::max(60.0, most));
+}
+
+void plan(Flow& flow, const PaperInput& in, const std::string& space, double height) {
     flow.need(height + 12);
     flow.heading(space, 12);
     draw_boat_plan(flow.canvas(), {{flow.area().min.x, flow.y()}, {flow.area().max.x, flow.y() + height}}, in,
                    space, {});
     flow.skip(height + 2);
+}
+
+std::string marks_words(const PaperInput& in, const std::string& space) {
+    std::vector<std::string> marks;
+    for (const MatchMark& m : match_marks(in, space))
+        marks.push_back(strong(m.letter) + " " + std::to_string(m.piece) + " to " + std::to_string(m.other));
+    return marks.empty() ? "" : "Marks that meet: " + list_words(marks) + ".";
+}
+
+/// What is done aboard, in the order of the hand.
+std::vector<std::string> tasks_of(const PaperInput& in) {
+    std::vector<std::string> w;
+    w.push_back("Clean and dry the sole. Lay the pieces out by number, arrows to the bow, " +
+                strong("face up") + ".");
+    const std::string aboard = aboard_words(in);
+    if (!aboard.empty())
+        w.push_back(aboard +
+                    " Mark in chalk what comes off, on the face and on this sheet; trim, try again; only "
+                    "then are edges finished.");
+    w.push_back(
+        "Lay them from the bow aft, marks meeting; look along every joint: even, and no edge on another.");
+    std::vector<std::string> studs;
+    for (const Piece& p : *in.pieces)
+        for (const Stud& s : p.studs) studs.push_back(s.id + " in " + std::to_string(p.number));
+    if (!studs.empty()) {
+        w.push_back(
+            "Find each stud from above with all pieces in place and weighted, prick, then set its snap: " +
+            strong(list_words(studs)) + ".");
+        w.push_back("New studs only where no old one is left to use. " + strong(caution::drilling) + " " +
+                    caution::defer);
+    }
+    const auto lids = edges_that_meet(in, Situation::lid);
+    if (!lids.empty())
+        w.push_back(
+            "Open and shut every lid and door beside " + strong(list_words(lids)) +
+            ": nothing rubs, lifts or jams. Goods and binding are thicker than what lay there before.");
+    w.push_back("Lift out every piece that must open alone, and lay it back.");
+    w.push_back(strong(caution::ways) + " Drains run.");
+    const auto walked = edges_that_meet(in, Situation::walked_over);
+    w.push_back(strong(caution::trips) +
+                (walked.empty() ? "" : " Walk over " + list_words(walked) + " first."));
+    w.push_back("Photograph every piece in its place. Write what was changed, and keep it with the pattern:");
+    return w;
 }
 
 }  // namespace
@@ -41,50 +92,44 @@ Sheet fitting_sheet(const PaperInput& in) {
     using namespace paper;
     SPILE_CHECK(in.pieces && in.panels);
     FrameText text = plain_frame(in, "FIT ABOARD \u00b7 SEEN FROM ABOVE", "Fitting sheet");
-    text.bar_right = "face up";
+    text.bar_right = joined("face up", " \u00b7 ", dry_fit_bar(any_dry_fitted(in)));
     Flow flow(in.bench_paper, text);
-    for (const std::string& space : spaces_of(in)) {
-        plan(flow, in, space);
-        std::vector<std::string> marks;
-        for (const MatchMark& m : match_marks(in, space))
-            marks.push_back(strong(m.letter) + " " + std::to_string(m.piece) + " to " +
-                            std::to_string(m.other));
-        if (!marks.empty()) flow.paragraph("Marks that meet: " + list_words(marks) + ".");
-    }
+    const std::vector<std::string> spaces = spaces_of(in), tasks = tasks_of(in);
     std::vector<std::string> mats;
     for (const Panel& p : *in.panels)
         if (p.mat) mats.push_back(p.name.empty() ? p.id : p.name);
-    if (!mats.empty()) flow.paragraph("Plain mats, laid where they are wanted: " + list_words(mats) + ".");
+    const std::string laid =
+        mats.empty() ? "" : "Plain mats, laid where they are wanted: " + list_words(mats) + ".";
 
-    flow.heading("In this order", 20);
-    task(flow, "Clean and dry the sole. Lay the pieces out by number, arrows to the bow, " +
-                   strong("face up") + ".");
-    if (in.settings.dry_fit)
-        task(flow, strong("Dry fit: edges are not finished yet.") + " Mark in chalk what comes off.");
-    task(flow,
-         "Lay them from the bow aft, marks meeting; look along every joint: even, and no edge on another.");
-    std::vector<std::string> studs;
-    for (const Piece& p : *in.pieces)
-        for (const Stud& s : p.studs) studs.push_back(s.id + " in " + std::to_string(p.number));
-    if (!studs.empty()) {
-        task(flow,
-             "Find each stud from above with all pieces in place and weighted, prick, then set its snap: " +
-                 strong(list_words(studs)) + ".");
-        task(flow, "New studs only where no old one is left to use. " + strong(caution::drilling) + " " +
-                       caution::defer);
+    // On one page while the plan keeps at least half its size; else the work goes overleaf, with room to write.
+    constexpr double lines = 3 * 9.0;
+    const double width = flow.area().width();
+    const auto height = [&](const std::string& words) {
+        return words.empty()
+                   ? 0
+                   : static_cast<double>(wrapped(words, width, type::body).size()) * type::body * type::line;
+    };
+    double work = 14 + lines + height(laid);
+    for (const std::string& t : tasks) work += task_height(width, t);
+    for (const std::string& space : spaces) {
+        const std::string marks = marks_words(in, space);
+        const double around = 14 + height(marks), page = flow.area().height();
+        const double alone = plan_height(flow, box_of_space(in, space), page - around);
+        const double beside = plan_height(flow, box_of_space(in, space), page - around - work);
+        plan(flow, in, space,
+             spaces.size() == 1 && beside >= 0.5 * alone && beside + around + work <= page ? beside : alone);
+        if (!marks.empty()) flow.paragraph(marks);
     }
-    const auto lids = edges_that_meet(in, Situation::lid);
-    if (!lids.empty())
-        task(flow,
-             "Open and shut every lid and door beside " + strong(list_words(lids)) +
-                 ": nothing rubs, lifts or jams. Goods and binding are thicker than what lay there before.");
-    task(flow, "Lift out every piece that must open alone, and lay it back.");
-    task(flow, strong(caution::ways) + " Drains run.");
-    const auto walked = edges_that_meet(in, Situation::walked_over);
-    task(flow,
-         strong(caution::trips) + (walked.empty() ? "" : " Walk over " + list_words(walked) + " first."));
-    task(flow, "Photograph every piece in its place. Write what was changed, and keep it with the pattern:");
-    blank_lines(flow, 3);
+    if (!laid.empty()) flow.paragraph(laid);
+    if (flow.left() < work - height(laid) && flow.left() > 40) {
+        flow.skip(2);
+        flow.heading("Changed aboard", 20);
+        fill_with_lines(flow, 2);
+    }
+    if (flow.left() < work - height(laid) && work <= flow.area().height()) flow.new_page();
+    flow.heading("In this order", 20);
+    for (const std::string& t : tasks) task(flow, t);
+    fill_with_lines(flow, 3);
 
     Sheet sheet;
     sheet.file_stem = "fitting";

@@ -1,9 +1,13 @@
 #include "core/paper/flow_parts.h"
 
 #include <algorithm>
+#include <set>
 
 namespace spile::paper {
 namespace {
+
+constexpr double kPoint = 4.41;  ///< em of a point's name: set semibold, as all above the body's size
+constexpr double kTaskIndent = 8, kTaskAfter = 1.8;  ///< of a task: for its box, and to the next
 
 /// Lines under one another beside a mark that stands at the first.
 template <class Mark>
@@ -34,7 +38,41 @@ void bullet(Flow& flow, const std::string& words, double size_mm) {
 
 void task(Flow& flow, const std::string& words, double size_mm) {
     flow.need(2 * size_mm * type::line);
-    hanging(flow, words, size_mm, 8, 1.8, [&](Vec2 at) { flow.canvas().tick_box(at, 5.4); });
+    hanging(flow, words, size_mm, kTaskIndent, kTaskAfter, [&](Vec2 at) { flow.canvas().tick_box(at, 5.4); });
+}
+
+double task_at(Canvas& canvas, Vec2 top_left, double width_mm, const std::string& words, double size_mm) {
+    double y = top_left.y + size_mm;
+    canvas.tick_box({top_left.x, y}, 5.4);
+    for (const TextLine& line : wrapped(words, width_mm - kTaskIndent, size_mm)) {
+        draw_lines(canvas, {top_left.x + kTaskIndent, y}, {line}, size_mm);
+        y += size_mm * type::line;
+    }
+    return y - size_mm + kTaskAfter;
+}
+
+double task_height(double width_mm, const std::string& words, double size_mm) {
+    return static_cast<double>(wrapped(words, width_mm - kTaskIndent, size_mm).size()) * size_mm *
+               type::line +
+           kTaskAfter;
+}
+
+void fill_with_lines(Flow& flow, std::size_t least, double kept_mm, double pitch_mm) {
+    const double room = (flow.left() - kept_mm) / pitch_mm;
+    blank_lines(flow, std::max(least, room > 0 ? static_cast<std::size_t>(room) : 0), pitch_mm);
+}
+
+std::vector<TextLine> own_lines(const std::string& words, double width_mm, double size_mm) {
+    std::vector<TextLine> out;
+    std::size_t from = 0;
+    while (from <= words.size()) {
+        const std::size_t to = std::min(words.find('\n', from), words.size());
+        if (to > from)
+            for (TextLine& line : wrapped(words.substr(from, to - from), width_mm, size_mm))
+                out.push_back(std::move(line));
+        from = to + 1;
+    }
+    return out;
 }
 
 void blank_lines(Flow& flow, std::size_t count, double pitch_mm) {
@@ -87,9 +125,13 @@ std::vector<MatchMark> match_marks(const PaperInput& in, const std::string& spac
                 for (std::size_t k = 0; k < panels[b].edges.size(); ++k) {
                     const EdgePlan &e = panels[a].edges[i], &f = panels[b].edges[k];
                     if (e.situation != Situation::joint || e.from != f.to || e.to != f.from) continue;
+                    // Of a joint drawn by several lines or arcs, the longest has the mark.
                     const Outline& line = panels[a].boat_line.outline;
-                    if (i >= line.size()) continue;
-                    const Edge edge = line.edge(i);
+                    Edge edge{};
+                    for (std::size_t v = 0; v < line.size(); ++v)
+                        if (line.vertices[v].tag == static_cast<int>(i) &&
+                            distance(line.edge(v).a, line.edge(v).b) > distance(edge.a, edge.b))
+                            edge = line.edge(v);
                     const Vec2 along = edge.b - edge.a;
                     if (norm2(along) == 0) continue;
                     const std::size_t n = out.size();
@@ -171,6 +213,27 @@ void draw_boat_plan(Canvas& canvas, const Box& area, const PaperInput& in, const
             if (!place) continue;
             words(*place, lines);
             break;
+        }
+    }
+    if (wants.points) {
+        std::set<std::string> named;  // neighbours share their points
+        for (const auto& [panel, piece] : shown) {
+            const Outline& line = panel->boat_line.outline;
+            const Vec2 middle = page(inside_of({line, {}}));
+            for (std::size_t k = 0; k < line.size(); ++k) {
+                const int tag = line.vertices[k].tag;
+                if (tag < 0 || tag == line.vertices[(k + line.size() - 1) % line.size()].tag) continue;
+                const std::string& name = panel->corners[static_cast<std::size_t>(tag)].at;
+                const Vec2 at = page(line.vertices[k].p), away = at - middle;
+                if (!named.insert(name).second || norm2(away) == 0) continue;
+                canvas.disc(at, 0.7, stroke::thin, true, ink::black);
+                const double width = text_width_mm(name, kPoint, Weight::semibold) + 0.6;
+                if (const auto place =
+                        field.place({width, kPoint * type::line, at, unit(away), 1.0, 14, 4, {}})) {
+                    if (place->leader) canvas.line(place->from, place->to, stroke::thin);
+                    words(place->box, {{name, kPoint}});
+                }
+            }
         }
     }
     if (wants.match_marks)

@@ -12,10 +12,19 @@ namespace spile::paper {
 void bullet(Flow& flow, const std::string& words, double size_mm = 4.2);
 /// The same with a box to tick.
 void task(Flow& flow, const std::string& words, double size_mm = 4.2);
+/// A task at a place of its own, `width_mm` wide; returns where a next one begins. `task_height`: what it takes.
+double task_at(Canvas& canvas, Vec2 top_left, double width_mm, const std::string& words,
+               double size_mm = 4.2);
+double task_height(double width_mm, const std::string& words, double size_mm = 4.2);
+
 /// Empty lines to write on.
 void blank_lines(Flow& flow, std::size_t count, double pitch_mm = 9);
+/// The same down to the foot of the page, but for `kept_mm`; at least `least` of them.
+void fill_with_lines(Flow& flow, std::size_t least, double kept_mm = 0, double pitch_mm = 9);
 /// The shop's own words, a paragraph for each of their lines; lines to write on when there are none.
 void own_words(Flow& flow, const std::string& words, std::size_t blanks);
+/// Lines of it `width_mm` wide, set as paragraphs.
+std::vector<TextLine> own_lines(const std::string& words, double width_mm, double size_mm);
 
 /// Frame of a paper that shows no goods to mark.
 FrameText plain_frame(const PaperInput& in, const std::string& bar, const std::string& foot);
@@ -27,6 +36,7 @@ struct BoatPlanWants {
     bool studs = true;        ///< and their names
     bool match_marks = true;  ///< at joints, a letter on both sides
     bool names = true;        ///< of the pieces, where there is room
+    bool points = false;      ///< corners of the pieces by the names of their points
 };
 
 /// A joint of two pieces, with the letter both carry there.

@@ -3,6 +3,7 @@
 
 #include "core/base/check.h"
 #include "core/geom/measure_of.h"
+#include "core/paper/aboard.h"
 #include "core/paper/page_frame.h"
 
 namespace spile {
@@ -51,7 +52,8 @@ std::vector<Label> labels_of(const PaperInput& in) {
         const std::string size =
             print_length(box.width(), in.lengths).text + " \u00d7 " + length_words(box.height(), in.lengths);
         out.push_back({std::to_string(p.number), p.name, job,
-                       joined(size, " \u00b7 ", in.goods ? in.goods->name : ""),
+                       joined(joined(dry_fit_bar(is_dry_fitted(in, p)), " \u00b7 ", size), " \u00b7 ",
+                              in.goods ? in.goods->name : ""),
                        in_code + "\nPIECE " + std::to_string(p.number) + " " + at_most(p.name, 200)});
     }
     std::string numbers = std::to_string(in.pieces->empty() ? 0 : in.pieces->front().number);

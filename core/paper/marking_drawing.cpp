@@ -292,7 +292,10 @@ void Drawing::lines() {
 
 double marking_scale(const Box& area, const MarkingPlan& plan, const Piece& piece) {
     Canvas scratch(area.max.x, area.max.y);
-    return Drawing(scratch, area, {}, {}, plan, piece).scale();
+    // Where the arrow finds no room on the piece, room is kept for it beside.
+    const bool whole = Drawing(scratch, area, {}, {}, plan, piece).draw();
+    const Vec2 kept = whole ? Vec2{} : Drawing(scratch, area, {}, {}, plan, piece).needs();
+    return Drawing(scratch, area, {}, kept, plan, piece).scale();
 }
 
 void draw_marking(Canvas& canvas, const Box& area, const Box& spare, const MarkingPlan& plan,

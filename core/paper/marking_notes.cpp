@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "core/paper/aboard.h"
 #include "core/paper/marking_drawing.h"
 
 namespace spile::paper {
@@ -179,7 +180,7 @@ Drawing::ArrowBlock Drawing::block_at(Vec2 middle, double length) const {
         b.words.push_back(std::move(t));
     };
     const double size = length < 30 ? 4.0 : 4.8;
-    word("BOW \u00b7 TOP", size, w.head, ahead, 2);
+    word("BOW", size, w.head, ahead, 2);
     word("PORT", size, w.flag, port, 1.6);
     // The number behind the tail, no wider than the arrow is long, clear of the flag's word.
     const Fitted number =
@@ -191,6 +192,16 @@ Drawing::ArrowBlock Drawing::block_at(Vec2 middle, double length) const {
         b.words.pop_back();
         b.box = before;
     }
+    // What is chalked with them, along the shaft; where it would touch another word the step alone says it.
+    const Box said = b.box;
+    word(side_chalked(plan_.on_back), type::small, lerp(w.tail, w.head, 0.5), -port, 1.4);
+    const Box last = text_box_mm(b.words.back());
+    for (std::size_t i = 0; i + 1 < b.words.size(); ++i)
+        if (overlap(text_box_mm(b.words[i]), last)) {
+            b.words.pop_back();
+            b.box = said;
+            break;
+        }
     return b;
 }
 

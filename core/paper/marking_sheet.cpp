@@ -2,6 +2,7 @@
 #include <algorithm>
 
 #include "core/base/text.h"
+#include "core/paper/aboard.h"
 #include "core/paper/marking_parts.h"
 
 namespace spile {
@@ -18,16 +19,14 @@ struct Steps {
     std::vector<std::vector<TextLine>> set;
     std::size_t split = 0;  ///< steps of the first column
     double height = 0;
+    double size = type::body, indent = 0, between = 0;
 
-    static constexpr double size = type::body;
-    static constexpr double indent = 7.5;
-    static constexpr double between = 1.1;
-
-    static double lines(const std::vector<TextLine>& step) {
+    double lines(const std::vector<TextLine>& step) const {
         return static_cast<double>(step.size()) * size * type::line + between;
     }
 
-    Steps(const std::vector<std::string>& steps, double width) {
+    Steps(const std::vector<std::string>& steps, double width, double size_mm = type::body)
+        : size(size_mm), indent(1.7 * size_mm), between(0.25 * size_mm) {
         double total = 0;
         for (const std::string& s : steps) {
             set.push_back(wrapped(s, (width - kColumnGap) / 2 - indent, size));
@@ -124,7 +123,7 @@ class Composer {
         frame_.right_1 = joined(in.title, " \u00b7 ", in.boat);
         frame_.right_2 = units_words(plan_.lengths) + " \u00b7 line within " + plan_.within;
         frame_.bar = "MARK ON THE " + side_words(plan_.on_back);
-        frame_.bar_right = joined("cut lines", ", ", finish_words(piece));
+        frame_.bar_right = joined(finish_words(piece), " \u00b7 ", dry_fit_bar(is_dry_fitted(in, piece)));
         frame_.foot_left = "Piece " + std::to_string(piece.number) +
                            (in.pieces ? " of " + std::to_string(in.pieces->size()) : "");
         frame_.foot_right = "Blades: cut away from the hand, board under the goods.";
@@ -137,7 +136,7 @@ class Composer {
         const double notes = notes_height(width);
         const double table = MarkTable::height(rows_, 0, rows_.size());
 
-        // One page when the drawing keeps at least half the size it has with a page of its own: the table under the
+        // One page when the drawing keeps at least three fifths of the size it has with a page of its own: the table under the
         // drawing or beside it, the steps below. Else the steps go overleaf; and the table with them when the drawing
         // would still be much the smaller for it.
         const Box page = flow.area();
@@ -152,7 +151,7 @@ class Composer {
         const double s_beside = scale(beside, long_table <= beside.height());
         const double s_under = scale(over(with_steps - table - 3), true);
         const double s_table = scale(over(end - table - 3), true);
-        const bool one_page = std::max(s_under, s_beside) >= 0.5 * s_whole;
+        const bool one_page = std::max(s_under, s_beside) >= 0.6 * s_whole;
         const bool table_beside = one_page && s_beside > s_under;
         const bool table_under = !table_beside && (one_page || s_table >= 0.75 * s_whole);
 
@@ -178,10 +177,14 @@ class Composer {
         if (one_page) return flow.finish();
         if (!table_under) table_overleaf(flow);
         if (table_under || steps.height + 6 > flow.left()) flow.new_page();
-        if (steps.height + 6 <= flow.left())
-            draw_steps(flow, steps);
-        else
-            steps_overleaf(flow, width);
+        // With room to spare they are set larger, to be read from the bench.
+        for (const double size : {7.0, 6.4, 5.8, 5.2, 4.8, type::body}) {
+            const Steps large(steps_of(plan_, piece_, in_), width, size);
+            if (large.height + 6 > flow.left()) continue;
+            draw_steps(flow, large);
+            return flow.finish();
+        }
+        steps_overleaf(flow, width);
         return flow.finish();
     }
 
@@ -210,18 +213,18 @@ class Composer {
         const std::vector<std::string> steps = steps_of(plan_, piece_, in_);
         for (std::size_t i = 0; i < steps.size(); ++i) {
             // A step is read in one piece: it never runs over a page.
-            const auto lines = wrapped(steps[i], width - Steps::indent, Steps::size);
-            const double height = static_cast<double>(lines.size()) * Steps::size * type::line;
+            constexpr double size = type::body, indent = 7.5, between = 1.1;
+            const auto lines = wrapped(steps[i], width - indent, size);
+            const double height = static_cast<double>(lines.size()) * size * type::line;
             flow.need(std::min(height, flow.area().height()));
-            flow.canvas().text({flow.area().min.x + Steps::indent - 2.2, flow.y() + Steps::size},
-                               std::to_string(i + 1), Steps::size, Weight::semibold, Anchor::end);
+            flow.canvas().text({flow.area().min.x + indent - 2.2, flow.y() + size}, std::to_string(i + 1),
+                               size, Weight::semibold, Anchor::end);
             for (const TextLine& line : lines) {
-                flow.need(Steps::size * type::line);
-                draw_lines(flow.canvas(), {flow.area().min.x + Steps::indent, flow.y() + Steps::size}, {line},
-                           Steps::size);
-                flow.skip(Steps::size * type::line);
+                flow.need(size * type::line);
+                draw_lines(flow.canvas(), {flow.area().min.x + indent, flow.y() + size}, {line}, size);
+                flow.skip(size * type::line);
             }
-            flow.skip(Steps::between);
+            flow.skip(between);
         }
     }
 

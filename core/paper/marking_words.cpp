@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "core/base/text.h"
+#include "core/paper/aboard.h"
 #include "core/paper/marking_parts.h"
 
 namespace spile::paper {
@@ -145,11 +146,15 @@ std::vector<std::string> steps_of(const MarkingPlan& plan, const Piece& piece, c
                         ": CUT THROUGH.");
     for (const PlanLine& line : plan.lines)
         if (line.cut == Cut::backing_only) line_steps(plan, line, steps);
-    steps.push_back("Chalk " + strong(std::to_string(piece.number)) + ", " + strong("TOP") +
+    steps.push_back("Chalk " + strong(std::to_string(piece.number)) + ", " +
+                    strong(side_chalked(plan.on_back)) + ", " + strong("BOW \u2192") +
                     " and the arrow. Its flag to " + strong("PORT") + " turns " +
                     strong(turn_word(plan.view)) + " on the " + (plan.on_back ? "back." : "face."));
-    steps.push_back(std::string(plan.holes.empty() ? "" : "Cut holes first. ") +
-                    "Knife along the inner edge of the chalk: none stays on the piece.");
+    steps.push_back(
+        std::string(plan.holes.empty() ? "" : "Cut holes first. ") +
+        "Knife along the inner edge of the chalk, on the side of the piece: no chalk stays on it.");
+    const std::string aboard = aboard_words(in, piece);
+    if (!aboard.empty()) steps.push_back(aboard);
     if (!piece.studs.empty()) {
         std::vector<std::string> names;
         for (const Stud& s : piece.studs) names.push_back(s.id);

@@ -1,11 +1,12 @@
 // The materials list: what to have on the bench before the first cut, and the work the job takes.
 #include "core/base/text.h"
-#include "core/paper/page_frame.h"
+#include "core/paper/aboard.h"
+#include "core/paper/flow_parts.h"
 
 namespace spile {
 namespace {
 
-constexpr double kType = 3.9;  ///< read at a desk
+constexpr double kType = 4.1;  ///< read at a desk
 
 /// An amount as a person orders it: lengths in the job's units (yards or metres beside long ones), areas, counts.
 std::string amount_words(double amount, const std::string& unit, const LengthStyle& lengths) {
@@ -33,17 +34,14 @@ std::string with_fractions(std::string text) {
 
 Sheet materials_sheet(const PaperInput& in) {
     using namespace paper;
-    FrameText text;
-    text.name = "Materials and work";
-    text.right_1 = in.title;
-    text.right_2 = in.boat;
-    text.foot_left = "What the job takes";
-    Flow flow(in.bench_paper, text);
+    Flow flow(in.bench_paper, plain_frame(in, "MATERIALS AND WORK", "Materials and work"));
+    const std::string aboard = in.pieces ? aboard_words(in) : "";
+    if (!aboard.empty()) flow.paragraph(aboard);
 
-    const std::vector<Column> columns{{"what", 2.2, Anchor::start, Weight::semibold, 2},
-                                      {"takes", 1.7, Anchor::start, Weight::regular, 2},
-                                      {"have ready", 1.7, Anchor::start, Weight::semibold, 2},
-                                      {"how it came about", 4.6, Anchor::start, Weight::regular, 9}};
+    const std::vector<Column> columns{{"what", 2.1, Anchor::start, Weight::semibold, 3},
+                                      {"takes", 1.6, Anchor::start, Weight::regular, 2},
+                                      {"have ready", 1.6, Anchor::start, Weight::semibold, 2},
+                                      {"how it came about", 4.7, Anchor::start, Weight::regular, 9}};
     const auto rows = [&](const std::vector<QuantityLine>& lines) {
         std::vector<std::vector<std::string>> out;
         for (const QuantityLine& q : lines)

@@ -37,8 +37,9 @@ bool stay_together(const Word& before, const Word& after) {
     const std::string a = plain_of(before.runs), b = plain_of(after.runs);
     if (!ends_in_figure(a)) return false;
     if (starts_with_figure(b) && b.find("\u2044") != std::string::npos) return true;
-    return b == "in" || b == "mm" || starts_with(b, "in ") || starts_with(b, "in,") ||
-           starts_with(b, "in.") || starts_with(b, "mm,") || starts_with(b, "mm.");
+    return b == "in" || b == "mm" || b == "yd" || b == "m" || b == "ft" || b == "min" ||
+           starts_with(b, "in ") || starts_with(b, "in,") || starts_with(b, "in.") || starts_with(b, "mm,") ||
+           starts_with(b, "mm.");
 }
 
 double width_of(const std::vector<Run>& runs, double size) {

@@ -51,6 +51,36 @@ const char* word_for(PaperKind kind) {
     return "";
 }
 
+const char* word_for(WorkStep step) {
+    switch (step) {
+        case WorkStep::goods:
+            return "goods";
+        case WorkStep::mark:
+            return "mark";
+        case WorkStep::cut:
+            return "cut";
+        case WorkStep::dry_fit:
+            return "dry_fit";
+        case WorkStep::holes:
+            return "holes";
+        case WorkStep::turn:
+            return "turn";
+        case WorkStep::bind:
+            return "bind";
+        case WorkStep::seal:
+            return "seal";
+        case WorkStep::measure:
+            return "measure";
+        case WorkStep::pack:
+            return "pack";
+        case WorkStep::studs:
+            return "studs";
+        case WorkStep::fit:
+            return "fit";
+    }
+    return "";
+}
+
 std::string needle_words(const SewingNotes& sewing) {
     if (!sewing.needle.empty()) return sewing.needle;
     const struct {

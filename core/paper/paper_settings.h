@@ -1,6 +1,7 @@
 // What a job and its shop say about their papers: which ones, on what, and the words the shop owns.
 #pragma once
 
+#include <array>
 #include <string>
 #include <vector>
 
@@ -30,7 +31,7 @@ enum class PaperKind {
     customer,
     tiles,    ///< full size, on sheets to tape together
     strips,   ///< full size, on a roll of paper
-    machine,  ///< DXF 2000, SVG, CSV
+    machine,  ///< DXF 2000, SVG, PDF, CSV
     dxf_r12,
     hpgl,
 };
@@ -38,6 +39,17 @@ inline constexpr int paper_kinds = 15;
 
 /// The word a person writes: "pieces", "dxf-r12".
 const char* word_for(PaperKind kind);
+
+/// The steps of a job in the shop, in their order, as the ticket plans and ticks them.
+enum class WorkStep { goods, mark, cut, dry_fit, holes, turn, bind, seal, measure, pack, studs, fit };
+inline constexpr int work_steps = 12;
+
+/// The word a person writes: "dry_fit".
+const char* word_for(WorkStep step);
+
+/// Minutes planned for each step; negative: not said. The ticket then guesses and says so.
+using PlannedMinutes = std::array<double, work_steps>;
+inline constexpr PlannedMinutes no_minutes{-1, -1, -1, -1, -1, -1, -1, -1, -1, -1, -1, -1};
 
 struct SewingNotes {
     std::string thread;           ///< "V92"; empty: written in by hand
@@ -58,7 +70,9 @@ struct PaperSettings {
     std::vector<PaperSize> tiles;       ///< of full-size sheets; empty: the paper of the bench
     double strip_width_mm = 36 * 25.4;  ///< of the roll plotter's paper; common practice
     double rule_measured_mm = 200;      ///< what the 200.0 mm rule of the last print measured
-    bool dry_fit = false;               ///< every piece is tried aboard before it is edged
+    bool one_strip = false;  ///< a strip is one page however long it is; not every program reads such a page
+    PlannedMinutes minutes = no_minutes;
+    bool dry_fit = false;                                ///< every piece is tried aboard before it is edged
     std::string included, not_included, care, warranty;  ///< for the customer, in the shop's words
 };
 

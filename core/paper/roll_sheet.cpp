@@ -4,6 +4,7 @@
 
 #include "core/base/check.h"
 #include "core/base/text.h"
+#include "core/paper/aboard.h"
 #include "core/paper/clip.h"
 #include "core/paper/marking_parts.h"
 
@@ -41,23 +42,25 @@ class RollSheet {
         text.right_1 = joined(in_.title, " \u00b7 ", in_.boat);
         text.right_2 = units_words(plain());
         text.bar = std::string("SEEN FROM THE ") + side_words(in_.mark_on_back);
-        text.bar_right = goods_.name;
+        text.bar_right = any_dry_fitted(in_) ? dry_fit_bar(true) : goods_.name;
         text.foot_left = "Cut end at the left, near edge at the bottom";
         text.foot_right = "Blades: cut away from the hand, board under the goods.";
         const auto room = [&](const PaperSize& paper, double table) {
             const Box box = content_box(paper, true);
-            return choose_strips(box.width() - 4, box.height() - kKey - 2 - table).scale;
+            const double high = box.height() - kKey - 2 - table;
+            return high > 2 * kRulerHeight ? choose_strips(box.width() - 4, high).scale : 0.0;
         };
         // The table under the picture, on whichever way of the paper shows the roll larger; overleaf when the picture
         // would be much the smaller for it.
         const PaperSize upright = in_.bench_paper, across = landscape(in_.bench_paper);
-        const double with_table = std::max(room(upright, places_height()), room(across, places_height()));
+        const double under_upright = places_height(upright), under_across = places_height(across);
+        const double with_table = std::max(room(upright, under_upright), room(across, under_across));
         const double alone = room(across, 0);
         const bool one_page = with_table >= 0.7 * alone && with_table >= kLeastScale;
-        const bool turned = !one_page || room(across, places_height()) >= with_table;
+        const bool turned = !one_page || room(across, under_across) >= with_table;
         Flow flow(turned ? across : upright, text);
         draw_key(flow);
-        draw_strips(flow, one_page ? places_height() : 0);
+        draw_strips(flow, one_page ? (turned ? under_across : under_upright) : 0);
         draw_places(flow);
         return flow.finish();
     }
@@ -327,15 +330,28 @@ class RollSheet {
 
     static constexpr double kPlaces = type::table * 0.8;
 
-    /// What the table and its heading take when names stay on one line and nothing was passed over.
-    double places_height() const {
-        return 24 + kTableRow * kPlaces * static_cast<double>(pieces_.size()) +
-               type::small * type::line * 2 * static_cast<double>(in_.overrides.size());
+    /// What stands under the table.
+    std::vector<std::string> notes() const {
+        std::vector<std::string> out;
+        out.push_back("Chalk on every piece before it is cut: its number, " +
+                      strong(side_chalked(in_.mark_on_back)) + ", " + strong("BOW \u2192") +
+                      " and the arrow.");
+        const std::string aboard = aboard_words(in_);
+        if (!aboard.empty()) out.push_back(aboard);
+        for (const std::string& o : in_.overrides) out.push_back(strong("Passed over by name: ") + o);
+        return out;
     }
 
-    void draw_places(Flow& flow) {
-        flow.skip(2);
-        flow.heading("Strike each datum line through these two points, then mark from its own sheet", 20);
+    /// What the table takes with its heading and notes on paper so wide.
+    double places_height(const PaperSize& paper) const {
+        const double width = content_box(paper, true).width();
+        double height = 2 + type::table * type::line + 4 + table_height(width, kColumns, rows(), kPlaces) + 2;
+        for (const std::string& n : notes())
+            height += static_cast<double>(wrapped(n, width, kNotes).size()) * kNotes * type::line;
+        return height + 1;
+    }
+
+    std::vector<std::vector<std::string>> rows() const {
         std::vector<std::vector<std::string>> rows;
         for (const PlacedPiece& p : pieces_) {
             const OnRoll& r = p.on_roll;
@@ -343,20 +359,24 @@ class RollSheet {
                             said(r.first.at.x), said(r.first.at.y), r.second.over.text, said(r.second.at.x),
                             said(r.second.at.y)});
         }
-        const auto bold = Weight::semibold;
-        const auto plain_weight = Weight::regular;
-        draw_table(flow,
-                   {{"piece", 0.7, Anchor::start, bold, 1},
-                    {"name", 2.6, Anchor::start, plain_weight, 2},
-                    {"its datum at", 1.2, Anchor::start, plain_weight, 1},
-                    {"lies along", 1.3, Anchor::start, bold, 1},
-                    {"across", 1.3, Anchor::start, bold, 1},
-                    {"and at", 1.2, Anchor::start, plain_weight, 1},
-                    {"along", 1.3, Anchor::start, bold, 1},
-                    {"across", 1.3, Anchor::start, bold, 1}},
-                   rows, kPlaces);
-        for (const std::string& o : in_.overrides)
-            flow.paragraph(strong("Passed over by name: ") + o, type::small);
+        return rows;
+    }
+
+    static constexpr double kNotes = 3.8;
+    inline static const std::vector<Column> kColumns{{"piece", 0.7, Anchor::start, Weight::semibold, 1},
+                                                     {"name", 2.6, Anchor::start, Weight::regular, 2},
+                                                     {"datum at", 1.2, Anchor::start, Weight::regular, 1},
+                                                     {"lies along", 1.3, Anchor::start, Weight::semibold, 1},
+                                                     {"across", 1.3, Anchor::start, Weight::semibold, 1},
+                                                     {"and at", 1.2, Anchor::start, Weight::regular, 1},
+                                                     {"along", 1.3, Anchor::start, Weight::semibold, 1},
+                                                     {"across", 1.3, Anchor::start, Weight::semibold, 1}};
+
+    void draw_places(Flow& flow) {
+        flow.skip(2);
+        flow.heading("Strike each datum line through these two points, then mark from its own sheet", 20);
+        draw_table(flow, kColumns, rows(), kPlaces);
+        for (const std::string& n : notes()) flow.paragraph(n, kNotes);
     }
 
     static constexpr Resolution kYardExact{0.001};

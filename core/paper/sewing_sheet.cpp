@@ -3,8 +3,11 @@
 #include <cmath>
 
 #include "core/base/check.h"
+#include "core/base/text.h"
+#include "core/paper/aboard.h"
 #include "core/paper/cautions.h"
 #include "core/paper/flow_parts.h"
+#include "core/paper/piece_picture.h"
 
 namespace spile {
 namespace paper {
@@ -36,8 +39,8 @@ class Sewing {
                         "   needle " + strong(needle.empty() ? "____________" : needle) + "   stitch " +
                         strong(stitch_words(notes_.stitch_mm, in_.lengths)) +
                         "   lockstitch 301, reverse stitches at both ends of every seam");
-        if (in_.settings.dry_fit)
-            flow_.paragraph(strong("Dry fit first: no edge is finished before the piece was tried aboard."));
+        const std::string aboard = aboard_words(in_);
+        if (!aboard.empty()) flow_.paragraph(aboard);
         scrap();
         for (const Piece& piece : *in_.pieces) draw_piece(piece);
         return flow_.finish();
@@ -84,8 +87,7 @@ class Sewing {
         const double goods = in_.goods ? in_.goods->thickness_mm : 0;
         if (goods <= 0 || notes_.binder_passes_mm <= 0)
             return "The goods with two layers of binding pass the binder: try it. (Thickness of the goods "
-                   "and what "
-                   "the binder passes are settings.)";
+                   "and what the binder passes are settings.)";
         const double left = notes_.binder_passes_mm - goods;
         if (left <= 0)
             return strong("The binder passes " + fine(notes_.binder_passes_mm) + ", the goods are " +
@@ -95,30 +97,74 @@ class Sewing {
                ": " + strong(fine(left) + " is left for the two layers of binding") + ".";
     }
 
-    void draw_piece(const Piece& piece) {
+    static constexpr double kPicture = 58, kGap = 5, kSize = 4.2;
+
+    std::vector<std::vector<std::string>> rows_of(const Piece& piece) const {
         std::vector<std::vector<std::string>> rows;
         for (const Seam& s : piece.seams)
-            rows.push_back(
-                {s.name, said(s.length_mm), s.closed ? "closed: end over start" : "reverse at both ends"});
+            rows.push_back({s.name, said(s.length_mm), fixed(s.length_mm / notes_.stitch_mm, 0),
+                            s.closed ? "end over start" : "reversed"});
+        return rows;
+    }
+
+    void draw_piece(const Piece& piece) {
+        const auto rows = rows_of(piece);
         const std::vector<std::string> how = steps(piece);
-        double height = 14 + 18 + 8.0 * static_cast<double>(rows.size());
-        for (const std::string& h : how)
-            height +=
-                static_cast<double>(wrapped(h, flow_.area().width() - 8, 4.2).size()) * 4.2 * type::line +
-                1.8;
-        flow_.need(std::min(height, flow_.area().height()));
+        const double all = flow_.area().width(), beside = all - kPicture - kGap;
+        double right = rows.empty() ? 0 : table_height(beside, kSeams, rows, kSize) + 2.5;
+        for (const std::string& h : how) right += task_height(beside, h, kSize);
+        const double picture = std::clamp(right, 38.0, 60.0), block = std::max(right, picture) + 18;
+        const PictureWants wants{false, true, true, false, "finished, from above"};
+        if (block <= flow_.area().height()) {
+            flow_.need(block);
+            flow_.heading(joined(std::to_string(piece.number), "  ", piece.name), 20);
+            flow_.skip(1);
+            const Vec2 at{flow_.area().min.x, flow_.y()};
+            draw_piece_picture(flow_.canvas(), {at, at + Vec2{kPicture, picture}}, in_, piece, wants);
+            const double x = at.x + kPicture + kGap;
+            double y = at.y;
+            if (!rows.empty()) y = draw_table(flow_.canvas(), {x, y}, beside, kSeams, rows, kSize) + 2.5;
+            for (const std::string& h : how) y = task_at(flow_.canvas(), {x, y}, beside, h, kSize);
+            flow_.skip(std::max(picture, y - at.y) + 4);
+            return;
+        }
+        // More seams than a page holds: the picture first, then all that is to do over as many pages as it takes.
+        flow_.need(90);
         flow_.heading(joined(std::to_string(piece.number), "  ", piece.name), 20);
-        draw_table(flow_,
-                   {{"seam", 2.2, Anchor::start, Weight::semibold, 2},
-                    {"length", 1.2, Anchor::start, Weight::regular, 1},
-                    {"start and end", 1.8, Anchor::start, Weight::regular, 1}},
-                   rows, 4.2);
-        for (const std::string& h : how) task(flow_, h);
+        flow_.skip(1);
+        const Vec2 at{flow_.area().min.x, flow_.y()};
+        draw_piece_picture(flow_.canvas(), {at, at + Vec2{all, 60}}, in_, piece, wants);
+        flow_.skip(63);
+        draw_table(flow_, kSeams, rows, kSize);
+        for (const std::string& h : how) task(flow_, h, kSize);
+    }
+
+    inline static const std::vector<Column> kSeams{{"seam", 2.3, Anchor::start, Weight::semibold, 2},
+                                                   {"length", 1.3, Anchor::start, Weight::regular, 1},
+                                                   {"stitches", 0.9, Anchor::start, Weight::regular, 1},
+                                                   {"start and end", 1.5, Anchor::start, Weight::regular, 2}};
+
+    /// Where a run of binding begins best: the longest finished straight edge on which nobody steps.
+    std::string start_of_binding(const Piece& piece) const {
+        const EdgeReport* best = nullptr;
+        const auto rank = [](const EdgeReport& e) {
+            return e.plan.situation == Situation::walked_over ? 0
+                   : e.plan.situation == Situation::lid       ? 1
+                                                              : 2;
+        };
+        for (const EdgeReport& e : piece.edges)
+            if (e.plan.finish == Finish::bound &&
+                (!best || rank(e) > rank(*best) ||
+                 (rank(e) == rank(*best) && e.net_length_mm > best->net_length_mm)))
+                best = &e;
+        return best ? joined(best->from, "\u2013", best->to) : "";
     }
 
     /// In the order of the hand: holes, turned edges, bound edges.
     std::vector<std::string> steps(const Piece& piece) const {
         std::vector<std::string> out;
+        const std::string aboard = aboard_words(in_, piece);
+        if (!aboard.empty()) out.push_back(aboard);
         for (const HoleReport& h : piece.holes) {
             std::string words = "Hole " + strong(h.id) + ", " + word_for(h.finish) + ": ";
             if (h.finish == Finish::turned) {
@@ -144,13 +190,15 @@ class Sewing {
                           "curves, so that the fold lies flat.");
         }
         if (piece.binding_mm > 0) {
+            const std::string start = start_of_binding(piece);
             std::string words =
-                "Bind in one run, starting on a straight edge away from corners and where people step; "
-                "cut " +
-                strong(said(piece.binding_mm)) + " of binding";
-            if (in_.finish) words += ", end over start by " + said(in_.finish->binding_overlap_mm);
-            out.push_back(words + ", sealed and back-stitched. Slow at the corners.");
+                "Bind in one run: cut " + strong(said(piece.binding_mm)) + ". Start in the middle of " +
+                strong(start.empty() ? "the longest edge" : start) + ", away from corners and feet";
+            if (in_.finish) words += "; end over start by " + said(in_.finish->binding_overlap_mm);
+            out.push_back(words + ", sealed and back-stitched. Slow round the corners: " +
+                          corner_words(in_, piece) + ".");
         }
+        if (piece.seams.empty()) out.push_back("Nothing is sewn on this piece.");
         return out;
     }
 
@@ -160,7 +208,10 @@ class Sewing {
         const std::string under = "Up to " + said(reach) + " of goods lies under the arm";
         const double thickness = in_.goods ? in_.goods->thickness_mm : 0;
         if (notes_.throat_width_mm <= 0 || notes_.throat_height_mm <= 0)
-            return under + " (the throat of the machine is not said).";
+            return under +
+                   (thickness > 0 ? ", rolled tight " + said(rolled_diameter(reach, thickness)) + " thick"
+                                  : "") +
+                   ": try it under yours (its throat is not said).";
         if (reach <= notes_.throat_width_mm) return under + ": it passes flat.";
         if (thickness <= 0) return under + ": roll it (the thickness of the goods is not said).";
         const double roll = rolled_diameter(reach, thickness);

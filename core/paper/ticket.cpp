@@ -1,13 +1,15 @@
 // The shop ticket: the whole job on paper, from the goods to the order of work.
 #include <algorithm>
 #include <cmath>
-#include <map>
 
 #include "core/base/check.h"
 #include "core/base/text.h"
+#include "core/paper/aboard.h"
 #include "core/paper/cautions.h"
 #include "core/paper/marking_parts.h"
+#include "core/paper/piece_picture.h"
 #include "core/paper/plan_lines.h"
+#include "core/paper/work_minutes.h"
 
 namespace spile {
 namespace paper {
@@ -20,8 +22,11 @@ class Ticket {
     std::vector<Page> pages() {
         facts();
         warnings();
+        // First what is ticked all day, where the first page holds it; else after the pieces.
+        const bool first = order_height() <= flow_.left();
+        if (first) order_of_work();
         for (const Piece& piece : *in_.pieces) draw_piece(piece);
-        order_of_work();
+        if (!first) order_of_work();
         return flow_.finish();
     }
 
@@ -33,7 +38,7 @@ class Ticket {
         text.right_2 = units_words(in.lengths);
         text.bar = "SHOP TICKET";
         text.bar_right = std::string("mark on the ") + (in.mark_on_back ? "back, mirrored" : "face") +
-                         (in.settings.dry_fit ? " \u00b7 dry fit before edging" : "");
+                         (any_dry_fitted(in) ? " \u00b7 " + dry_fit_bar(true) : "");
         text.foot_left = "Ticket";
         text.foot_right = joined(in.title, " \u00b7 ", in.boat);
         return text;
@@ -96,7 +101,7 @@ class Ticket {
         add("thread", sewing.thread.empty() ? blank : sewing.thread);
         add("needle", needle.empty() ? blank : needle);
         add("stitch", stitch_words(sewing.stitch_mm, in_.lengths));
-        f.push_back({"lot", blank});
+        f.push_back({"lot", in_.goods && !in_.goods->lot.empty() ? in_.goods->lot : blank});
         f.push_back({"begun", blank});
         pairs(f);
         flow_.skip(2);
@@ -111,11 +116,20 @@ class Ticket {
 
     /// What was passed over and what a person should know, before anything is cut.
     void warnings() {
-        if (in_.overrides.empty() && in_.findings.empty()) return;
+        const std::string aboard = aboard_words(in_);
+        if (in_.overrides.empty() && in_.findings.empty() && aboard.empty()) return;
         flow_.heading("Know before you cut", 10);
+        if (!aboard.empty()) bullet(aboard);
         for (const std::string& o : in_.overrides) bullet(strong("Passed over by name: ") + o);
+        constexpr std::size_t most =
+            12;  // of more the rest is on the screen, so that the work keeps its page
+        std::size_t count = 0;
         for (const Finding& f : in_.findings)
-            if (f.severity != Severity::note) bullet(f.says + (f.to_do.empty() ? "" : " " + f.to_do));
+            if (f.severity != Severity::note && ++count <= most)
+                bullet(f.says + (f.to_do.empty() ? "" : " " + f.to_do));
+        if (count > most)
+            bullet(strong(count_of(count - most, "more to look at", "more to look at") +
+                          ": spile check lists them."));
         flow_.skip(2);
     }
 
@@ -134,7 +148,7 @@ class Ticket {
 
     // --- one piece -----------------------------------------------------------------------------------------
 
-    static constexpr double kPicture = 31;  ///< width of each of the two; their height is a little more
+    static constexpr double kPicture = 29;  ///< width of each of the two; their height is more
     static constexpr double kHead = 12.5, kNote = 3.8;
     static constexpr std::size_t kBeside =
         14;  ///< edges that stand beside the pictures; more stand under them
@@ -161,9 +175,11 @@ class Ticket {
         piece_head(piece);
 
         const Vec2 at{flow_.area().min.x, flow_.y()};
-        thumbnail({at, at + Vec2{kPicture, picture}}, piece, false, "from above");
-        thumbnail({at + Vec2{kPicture + 3, 0}, at + Vec2{2 * kPicture + 3, picture}}, piece, in_.mark_on_back,
-                  in_.mark_on_back ? "BACK, MIRRORED" : "as marked: FACE");
+        draw_piece_picture(flow_.canvas(), {at, at + Vec2{kPicture, picture}}, in_, piece,
+                           {false, false, false, false, "from above"});
+        draw_piece_picture(
+            flow_.canvas(), {at + Vec2{kPicture + 3, 0}, at + Vec2{2 * kPicture + 3, picture}}, in_, piece,
+            {in_.mark_on_back, false, false, false, in_.mark_on_back ? "BACK, MIRRORED" : "as marked: FACE"});
         const double x = flow_.area().max.x - beside;
         draw_lines(flow_.canvas(), {x + 1.5, at.y + kNote * 0.9}, sizes, kNote);
         if (table_beside && !rows.empty())
@@ -193,59 +209,22 @@ class Ticket {
         flow_.skip(kHead);
     }
 
-    void thumbnail(const Box& box, const Piece& piece, bool from_back, const std::string& words) {
-        Canvas& canvas = flow_.canvas();
-        if (from_back) canvas.fill(box, ink::tint);
-        canvas.frame(box, {0.2, ink::black, {}});
-        draw_fitted(canvas, {box.min.x + 1.2, box.max.y - 1.6}, words, box.width() - 2.4, 3.2,
-                    Weight::semibold);
-        const PieceView view = view_of(piece, from_back);
-        const Box inner{{box.min.x + 2.5, box.min.y + 2.5}, {box.max.x - 2.5, box.max.y - 6}};
-        const PageFrom page = page_from(box_of(view.face), inner);
-        draw_cut_lines(canvas, page, view, 0.55);
-        LabelField field(inner);
-        field.keep_off(page(view.face.outer));
-        for (const Outline& h : view.face.holes) field.keep_off(page(h));
-        for (const double length : {17.0, 12.0, 8.0}) {
-            const Box shape = witness_box(witness_at({0, 0}, length, view, page));
-            // Inside where there is room, else in a corner of the picture.
-            const auto place =
-                field.place_near(shape.width(), shape.height(), page(inside_of(view.face)), 1.5, {});
-            if (!place) continue;
-            draw_witness(canvas, witness_at(place->min - shape.min, length, view, page), 0.6);
-            return;
-        }
-        draw_witness(canvas, witness_at(0.5 * (inner.min + inner.max), 8, view, page), 0.6);
-    }
-
     /// Beside the pictures: what it measures.
     std::string size_line(const Piece& piece) const {
         std::string words = "finished " + strong(size_words(box_of(piece.net))) + ", cut " +
                             strong(size_words(box_of(piece.cut.face)));
         if (piece.binding_mm > 0) words += ", binding to cut " + strong(said(piece.binding_mm));
-        return words + ", corners " + strong(corner_words(piece));
+        return words + ", corners " + strong(corner_words(in_, piece));
     }
 
-    /// "4 of 2 in, 1 square".
-    std::string corner_words(const Piece& piece) const {
-        const RawLine net = raw_line(edges_of(piece.net.outer), true, in_.disc_most_mm);
-        std::map<std::string, std::size_t> count;
-        for (const RawRound& r : net.rounds) ++count[said(r.radius)];
-        std::vector<std::string> words;
-        for (const auto& [radius, n] : count)
-            words.push_back(std::to_string(n) + " of " + radius + " radius");
-        if (net.strokes.size() > net.rounds.size() && net.strokes.size() > 1)
-            words.push_back(std::to_string(net.strokes.size() - net.rounds.size()) + " square");
-        return words.empty() ? "none" : list_words(words);
-    }
-
-    inline static const std::vector<Column> kEdges{{"edge", 1.15, Anchor::start, Weight::semibold, 1},
-                                                   {"meets", 1.15, Anchor::start, Weight::regular, 1},
-                                                   {"taped at", 1.1, Anchor::start, Weight::regular, 1},
-                                                   {"less", 0.95, Anchor::start, Weight::regular, 1},
-                                                   {"finish", 1, Anchor::start, Weight::semibold, 1},
-                                                   {"finished", 1.15, Anchor::end, Weight::regular, 1},
-                                                   {"cut", 1.15, Anchor::end, Weight::semibold, 1}};
+    // Widths in mm of the words they hold: "walked over" and names of points may take two lines.
+    inline static const std::vector<Column> kEdges{{"edge", 17, Anchor::start, Weight::semibold, 1},
+                                                   {"meets", 17, Anchor::start, Weight::regular, 2},
+                                                   {"taped at", 18.5, Anchor::start, Weight::regular, 1},
+                                                   {"less", 14, Anchor::start, Weight::regular, 1},
+                                                   {"finish", 17, Anchor::start, Weight::semibold, 1},
+                                                   {"finished", 16.5, Anchor::end, Weight::regular, 1},
+                                                   {"cut", 16.5, Anchor::end, Weight::semibold, 1}};
 
     std::vector<std::vector<std::string>> edge_rows(const Piece& piece) const {
         LengthStyle plain = in_.lengths;
@@ -288,6 +267,8 @@ class Ticket {
 
     std::vector<std::string> notes_of(const Piece& piece) const {
         std::vector<std::string> notes;
+        const std::string left = left_long_words(piece, in_.lengths);
+        if (!left.empty()) notes.push_back("Left long, trimmed aboard before edging: " + strong(left) + ".");
         for (const HoleReport& h : piece.holes) {
             std::string words = strong("Hole " + h.id) + ": centre " + from_two_edges(piece, h.centre_mm) +
                                 "; finished " + said(h.net_diameter_mm) + " across, " + word_for(h.finish);
@@ -325,79 +306,122 @@ class Ticket {
                            [](const Piece& p) { return !p.studs.empty(); });
     }
 
-    std::vector<std::string> work() const {
-        std::vector<std::string> w;
+    struct Work {
+        WorkStep step;
+        std::string words;
+    };
+
+    /// In the order of the hand, each caution beside its step.
+    std::vector<Work> work() const {
+        std::vector<Work> w;
         const std::string side = in_.mark_on_back ? "back" : "face";
-        w.push_back("Goods against this ticket: name, lot, usable width, flaws, the way the arrow runs.");
+        w.push_back({WorkStep::goods,
+                     "Goods against this ticket: name, lot, usable width, flaws, the way the arrow runs."});
+        w.push_back({WorkStep::mark,
+                     "Unroll " + side +
+                         " up, let it lie flat. Mark from the roll sheet and the marking sheets; try the "
+                         "diagonals. Chalk on every piece its number, " +
+                         strong(side_chalked(in_.mark_on_back)) +
+                         " and the arrow with its flag, before anything is cut."});
         w.push_back(
-            "Unroll " + side +
-            " up, let it lie flat. Mark from the roll sheet and the marking sheets; try the diagonals.");
-        w.push_back("Chalk number, TOP and the arrow with its flag on every piece before cutting. " +
-                    strong(std::string(caution::blades) + " " + caution::hot_knife) + " " +
-                    caution::hot_knife_thread);
-        w.push_back("Cut holes, then outsides. BACKING ONLY lines without touching the face.");
-        if (in_.settings.dry_fit)
-            w.push_back(strong("Dry fit: try every piece aboard before any edge is finished.") +
-                        " Mark what to take off; measure it again.");
-        if (any_holes()) w.push_back("Finish the holes: slits, fold, sew; or bind.");
+            {WorkStep::cut, "Cut holes, then outsides. BACKING ONLY lines without touching the face. " +
+                                strong(std::string(caution::blades) + " " + caution::hot_knife) + " " +
+                                caution::hot_knife_thread});
+        if (any_dry_fitted(in_))
+            w.push_back({WorkStep::dry_fit, strong("Dry fit aboard before any edge is finished:") +
+                                                " mark what to take off, trim, try again; measure. " +
+                                                caution::ways});
+        if (any_holes()) w.push_back({WorkStep::holes, "Finish the holes: slits, fold, sew; or bind."});
         if (any_finish(Finish::turned))
             w.push_back(
-                "Turned edges: tape and fold the face onto the backing; sew two opposite edges, notch the "
-                "corners, "
-                "sew the others.");
+                {WorkStep::turn,
+                 "Turned edges: tape and fold the face onto the backing; sew two opposite edges, notch the "
+                 "corners, sew the others."});
         if (any_finish(Finish::bound))
-            w.push_back("Bound edges in one run, end over start" +
-                        (in_.finish ? " by " + said(in_.finish->binding_overlap_mm) : std::string()) +
-                        ", sealed and back-stitched.");
-        if (any_finish(Finish::sealed)) w.push_back("Seal the edges that are sealed.");
-        w.push_back("Measure again after edging: sizes and diagonals against this ticket.");
-        w.push_back("Clean, label, pack rolled face out.");
+            w.push_back({WorkStep::bind,
+                         "Bound edges in one run, end over start" +
+                             (in_.finish ? " by " + said(in_.finish->binding_overlap_mm) : std::string()) +
+                             ", sealed and back-stitched."});
+        if (any_finish(Finish::sealed)) w.push_back({WorkStep::seal, "Seal the edges that are sealed."});
+        w.push_back(
+            {WorkStep::measure, "Measure again after edging: sizes and diagonals against this ticket."});
+        w.push_back({WorkStep::pack, "Clean, label, pack rolled face out."});
         if (any_studs())
-            w.push_back("Aboard: studs found from above, pieces in place. " + strong(caution::drilling) +
-                        " " + caution::defer);
-        w.push_back("Aboard: lids open, doors swing. " + strong(caution::ways) + " " +
-                    strong(caution::trips));
+            w.push_back({WorkStep::studs, "Aboard: studs found from above, pieces in place. " +
+                                              strong(caution::drilling) + " " + caution::defer});
+        w.push_back({WorkStep::fit, "Aboard: lids open, doors swing. " + strong(caution::ways) + " " +
+                                        strong(caution::trips)});
         return w;
+    }
+
+    static constexpr double kWork = 3.9, kLeastWork = 5.8, kAfterWork = 1.2;
+    static constexpr double kPlanned = 36, kTaken = 16, kMinutes = 15;  ///< from the right, and their width
+
+    double work_width() const { return flow_.area().width() - kPlanned - 12; }
+    static double work_height(const std::vector<TextLine>& lines) {
+        return std::max(static_cast<double>(lines.size()) * kWork * type::line, kLeastWork) + kAfterWork;
+    }
+    /// With its heading, its sum and what is said of guesses.
+    double order_height() const {
+        double whole = 2 + 12 + 2 * type::small * type::line + 1 + kLeastWork + kAfterWork;
+        for (const Work& w : work()) whole += work_height(wrapped(w.words, work_width(), kWork));
+        return whole;
     }
 
     void order_of_work() {
         const double left = flow_.area().min.x, right = flow_.area().max.x;
-        const double planned = right - 44, taken = right - 20, words = planned - left - 12;
-        constexpr double size = 4.2;
-        std::vector<std::string> all = work();
-        all.push_back(strong("All together"));
-        std::vector<std::vector<TextLine>> set;
-        const auto height_of = [&](const std::vector<TextLine>& lines) {
-            return std::max(static_cast<double>(lines.size()) * size * type::line, 7.0) + 1.6;
-        };
-        double whole = type::small * type::line + 2;
-        for (const std::string& w : all) {
-            set.push_back(wrapped(w, words, size));
-            whole += height_of(set.back());
-        }
-        flow_.skip(4);
+        const double planned = right - kPlanned, taken = right - kTaken;
+        constexpr double size = kWork;
+        flow_.skip(2);
         // Ticked in one place: on one page where it fits one.
-        flow_.heading("Order of work", whole < flow_.area().height() - 20 ? whole : 30);
+        const double whole = order_height();
+        flow_.heading("Order of work", whole < flow_.area().height() ? whole - 12 : 30);
         const auto head = [&] {
-            draw_fitted(flow_.canvas(), {planned, flow_.y() + type::small}, "min. planned", 20, type::small);
-            draw_fitted(flow_.canvas(), {taken + 3, flow_.y() + type::small}, "taken", 17, type::small);
+            draw_fitted(flow_.canvas(), {planned, flow_.y() + type::small}, "planned", kMinutes + 3,
+                        type::small);
+            draw_fitted(flow_.canvas(), {taken, flow_.y() + type::small}, "taken, min", kTaken, type::small);
             flow_.skip(type::small * type::line + 1);
         };
         head();
-        for (std::size_t i = 0; i < all.size(); ++i) {
-            const std::vector<TextLine>& lines = set[i];
-            const double height = height_of(lines);
+        const auto blank = [&](double x) {
+            flow_.canvas().line({x, flow_.y() + size + 1}, {x + kMinutes, flow_.y() + size + 1},
+                                {0.25, ink::black, {}});
+        };
+        const auto minutes = [&](double value, bool guessed, Weight weight) {
+            draw_fitted(flow_.canvas(), {planned + kMinutes, flow_.y() + size},
+                        (guessed ? "~ " : "") + fixed(value, value == std::floor(value) ? 0 : 1), kMinutes,
+                        size, weight, Anchor::end);
+        };
+        double sum = 0;
+        bool any_guess = false;
+        for (const Work& w : work()) {
+            const std::vector<TextLine> lines = wrapped(w.words, work_width(), size);
+            const double height = work_height(lines);
             if (flow_.left() < height) {
                 flow_.new_page();
                 head();
             }
-            if (i + 1 < all.size()) flow_.canvas().tick_box({left, flow_.y() + size}, 5.4);
+            const StepMinutes step = minutes_of(in_, w.step);
+            sum += step.minutes;
+            any_guess = any_guess || step.guessed;
+            flow_.canvas().tick_box({left, flow_.y() + size}, 5.4);
             draw_lines(flow_.canvas(), {left + 8, flow_.y() + size}, lines, size);
-            for (const double x : {planned, taken + 3})
-                flow_.canvas().line({x, flow_.y() + size + 1}, {x + 15, flow_.y() + size + 1},
-                                    {0.25, ink::black, {}});
+            minutes(step.minutes, step.guessed, Weight::regular);
+            blank(taken);
             flow_.skip(height);
         }
+        flow_.need(kLeastWork + kAfterWork + type::small * type::line);
+        flow_.canvas().text({left + 8, flow_.y() + size}, "All together, minutes", size, Weight::semibold);
+        minutes(sum, any_guess, Weight::semibold);
+        blank(taken);
+        flow_.skip(kLeastWork + kAfterWork);
+        if (any_guess) {
+            flow_.canvas().text({left + 8, flow_.y() + type::small},
+                                "~ a guess by lengths and counts; the shop's own minutes go into the job.",
+                                type::small);
+            flow_.skip(type::small * type::line);
+        }
+        flow_.skip(3);
     }
 
     const PaperInput& in_;

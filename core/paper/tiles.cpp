@@ -241,8 +241,44 @@ TilePlan plan_tiles(const PaperInput& in, const PieceView& view, const PaperSize
 namespace paper {
 namespace {
 
+/// A place well inside a piece and how far every line is from it.
+struct Inside {
+    Vec2 at;
+    double clear_mm = 0;
+};
+
+Inside inside(const PieceView& view) {
+    Inside out{inside_of(view.face), 0};
+    out.clear_mm = nearest_on(view.face.outer, out.at).distance;
+    for (const Region* region : {&view.face, &view.backing}) {
+        if (!region->outer.empty())
+            out.clear_mm = std::min(out.clear_mm, nearest_on(region->outer, out.at).distance);
+        for (const Outline& hole : region->holes)
+            out.clear_mm = std::min(out.clear_mm, nearest_on(hole, out.at).distance);
+    }
+    return out;
+}
+
+/// The pattern's number, name and side in its middle, where the page shows all of that place: a pattern cut out keeps no
+/// margin that says what it is.
+void name_pattern(Canvas& canvas, const PageFrom& page, const Box& tile, const Piece& piece,
+                  const PieceView& view, const Inside& middle) {
+    const double half = std::min(0.7 * middle.clear_mm, 60.0);
+    const Box place{middle.at - Vec2{half, half}, middle.at + Vec2{half, half}};
+    if (half < 10 || !within(grown(place, 12), tile)) return;
+    const Vec2 at = page(middle.at);
+    const Fitted number = fitted(std::to_string(piece.number), 1.6 * half, 0.9 * half, Weight::semibold);
+    canvas.text({at.x, at.y - 0.05 * half}, number.utf8, number.size_mm, Weight::semibold, Anchor::middle);
+    const Fitted name = fitted(piece.name, 2 * half, std::min(0.2 * half, 9.0), Weight::semibold);
+    canvas.text({at.x, at.y + 0.44 * half}, name.utf8, name.size_mm, Weight::semibold, Anchor::middle);
+    const Fitted side =
+        fitted(side_words(view.from_back), 2 * half, std::min(0.2 * half, 9.0), Weight::regular);
+    canvas.text({at.x, at.y + 0.78 * half}, side.utf8, side.size_mm, Weight::regular, Anchor::middle);
+}
+
 Page tile_page(const PaperInput& in, const Piece& piece, const PieceView& view, const TilePlan& plan,
-               const TilePlan::Tile& tile, const PaperSize& size, const std::string& count) {
+               const TilePlan::Tile& tile, const PaperSize& size, const std::string& count,
+               const Inside& middle) {
     Canvas canvas(size.width_mm, size.height_mm);
     const PageFrom page{1, {plan.area.min.x - tile.box.min.x, plan.area.max.y + tile.box.min.y}};
     // Fine lines: a printed pattern is cut along their middle.
@@ -260,6 +296,8 @@ Page tile_page(const PaperInput& in, const Piece& piece, const PieceView& view, 
     if (draws(slits)) canvas.page.items.push_back(std::move(slits));
     for (const Vec2 at : tile.crosses) cross_mark(canvas, page(at), std::min(kCross, 0.5 * plan.overlap_mm));
     canvas.frame(plan.area, {0.12, ink::soft, {0.5, 1.1}});
+
+    name_pattern(canvas, page, tile.box, piece, view, middle);
 
     const double left = plan.area.min.x, right = plan.area.max.x;
     const double base = plan.area.min.y - 4;
@@ -280,8 +318,8 @@ Page tile_page(const PaperInput& in, const Piece& piece, const PieceView& view, 
     witness_strip(canvas, view, {right, under});
     const double beside = right + 6;
     rule(canvas, {beside, plan.area.min.y + 1}, {0, 1}, plan.long_rule_mm);
-    const double middle = plan.area.min.y + 0.5 * plan.long_rule_mm;
-    canvas.text({beside + 6, middle}, "measure this: it must be " + fixed(plan.long_rule_mm, 1) + " mm",
+    const double half_way = plan.area.min.y + 0.5 * plan.long_rule_mm;
+    canvas.text({beside + 6, half_way}, "measure this: it must be " + fixed(plan.long_rule_mm, 1) + " mm",
                 type::small, Weight::semibold, Anchor::middle, ink::black, 90);
     canvas.text({beside + 6, plan.area.max.y - 8}, count, type::least, Weight::regular, Anchor::start,
                 ink::black, 90);
@@ -297,9 +335,10 @@ std::vector<Page> tile_pages(const PaperInput& in, const Piece& piece, const Pie
     std::vector<Page> pages;
     if (plan.tiles.size() > 1) pages.push_back(assembly_map(in, piece, view, plan, map));
     const std::size_t all = plan.tiles.size() + pages.size();
+    const Inside middle = inside(view);
     for (const TilePlan::Tile& tile : plan.tiles) {
         const std::string count = std::to_string(pages.size() + 1) + " of " + std::to_string(all);
-        pages.push_back(enlarged(tile_page(in, piece, view, plan, tile, drawn, count), by, size));
+        pages.push_back(enlarged(tile_page(in, piece, view, plan, tile, drawn, count, middle), by, size));
     }
     return pages;
 }
@@ -337,7 +376,8 @@ Sheet full_size_strips(const PaperInput& in, const Piece& piece) {
         // Never so short that the long rule does not fit.
         const double drawn = std::max(box_of(view.face).height() + 2 * TilePlan{}.overlap_mm, kLongRule);
         const double needed = drawn + 2 * in.print_margin_mm + kHead + kFoot + 1;
-        return PaperSize{"strip", width, std::min(by * needed, kLongestStrip)};
+        return PaperSize{"strip", width,
+                         in.settings.one_strip ? by * needed : std::min(by * needed, kLongestStrip)};
     };
     const auto tiles = [&](const PieceView& view) {
         const PaperSize size = size_for(view);

@@ -84,7 +84,8 @@ struct EdgePlan {
     Measured measured = Measured::wall;
     Situation situation = Situation::wall;
     Finish finish = Finish::bound;
-    double clearance_mm = 0;  ///< what this panel gives up along the edge; half the reveal at a joint
+    double clearance_mm = 0;   ///< what this panel gives up along the edge; half the reveal at a joint
+    double left_long_mm = 0;  ///< goods left beyond the cut line, to be trimmed aboard before the edge is finished
 };
 
 struct OpeningPlan {

@@ -9,11 +9,14 @@
 #include "export/dxf/dxf.h"
 #include "export/hpgl/hpgl.h"
 #include "export/lines/machine_drawing.h"
+#include "export/papers/cut_pages.h"
 #include "export/pdf/pdf.h"
 #include "export/svg/cut_svg.h"
 
 namespace spile {
 namespace {
+
+constexpr double kLongestPage = 5000;  ///< mm; a PDF page is read up to 5080 mm unless it says its unit
 
 /// Collects the files and what could not be written.
 class Collector {
@@ -22,7 +25,8 @@ class Collector {
 
     void sheet(PaperGroup group, const Sheet& sheet) {
         if (sheet.cutting && !may_cut_) return;
-        Result<std::string> pdf = pdf_bytes(sheet);
+        Result<std::string> pdf =
+            pdf_bytes(sheet, in_.settings.one_strip ? LongPages::by_unit : LongPages::refused);
         append(findings, std::move(pdf.findings));
         if (pdf)
             add({sheet.file_stem + ".pdf", sheet.title, sheet.purpose, group, sheet.cutting,
@@ -41,6 +45,10 @@ class Collector {
         if (wants(PaperKind::machine)) {
             file(".dxf", "DXF", square, dxf_bytes(drawing));
             file(".svg", "SVG", "For a program that draws, at true size", cut_svg(drawing));
+            Sheet pages = cut_pages(drawing, in_.settings.one_strip ? 1e9 : kLongestPage);
+            Result<std::string> pdf = pdf_bytes(pages, LongPages::by_unit);
+            append(findings, std::move(pdf.findings));
+            if (pdf) file(".pdf", "PDF", pages.purpose, std::move(*pdf));
             file(".csv", "CSV", "The points as a table, in millimetres", points_csv(drawing));
         }
         if (wants(PaperKind::dxf_r12))

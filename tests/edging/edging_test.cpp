@@ -95,6 +95,33 @@ TEST(Edging, APostHoleOf2In) {
     EXPECT_NEAR(seam.length_mm, kPi * 3 * kIn, 1e-9);
 }
 
+// One edge left long: both cut lines lie so much further out there and nowhere else; net line and seams stay.
+TEST(Edging, AnEdgeLeftLongMovesOnlyItsCutLines) {
+    for (const Finish finish : {Finish::bound, Finish::turned, Finish::sealed}) {
+        for (const double radius : {0.0, 60.0}) {
+            PanelInput in = panel_of({"A", "B", "C", "D"}, finish, 0, radius);
+            const auto plain = edged({in}, rectangle_survey(1000, 600));
+            in.edges[1].left_long_mm = 30;
+            const auto left = edged({in}, rectangle_survey(1000, 600));
+            ASSERT_TRUE(plain && left && plain->size() == 1 && left->size() == 1);
+            EXPECT_EQ(codes(left.findings), codes(plain.findings));
+            const Piece &p = plain->front(), &l = left->front();
+            EXPECT_NEAR(width(l.cut.face), width(p.cut.face) + 30, 1e-9);
+            EXPECT_NEAR(width(l.cut.backing), width(p.cut.backing) + 30, 1e-9);
+            EXPECT_NEAR(height(l.cut.face), height(p.cut.face), 1e-9);
+            EXPECT_NEAR(width(l.net), width(p.net), 1e-9);
+            EXPECT_NEAR(box_of(l.net).min.x, box_of(p.net).min.x, 1e-9);
+            ASSERT_EQ(l.seams.size(), p.seams.size());
+            for (std::size_t i = 0; i < l.seams.size(); ++i)
+                EXPECT_NEAR(l.seams[i].length_mm, p.seams[i].length_mm, 1e-9);
+            EXPECT_NEAR(l.edges[0].cut_length_mm, p.edges[0].cut_length_mm + 30, 1e-9);
+            EXPECT_NEAR(l.edges[1].cut_length_mm, p.edges[1].cut_length_mm, 1e-9);
+            EXPECT_NEAR(l.edges[1].net_length_mm, p.edges[1].net_length_mm, 1e-9);
+            EXPECT_EQ(l.edges[1].plan.left_long_mm, 30);
+        }
+    }
+}
+
 TEST(Edging, SlitsAreEvenAtLeastEightAndKeepTheFacet) {
     for (const double r : {5.0, 20.0, 31.75, 100.0, 400.0}) {
         for (const double facet : {0.3, 0.8, 2.0}) {

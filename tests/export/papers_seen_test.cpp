@@ -72,6 +72,73 @@ TEST(PapersSeen, NoTextOfTheExamplesTouchesAnother) {
     }
 }
 
+/// A page turned over sideways as a drawing, its words left as they are: the fault that costs a panel.
+Page mirrored(Page page) {
+    const auto turn = [&](auto& chain) {
+        for (Vertex& v : chain.vertices) v.p.x = page.width_mm - v.p.x, v.bulge = -v.bulge;
+    };
+    for (Item& item : page.items)
+        if (Shape* shape = std::get_if<Shape>(&item)) {
+            for (Outline& o : shape->closed) turn(o);
+            for (Path& o : shape->open) turn(o);
+        }
+    return page;
+}
+
+struct Hands {
+    int arrows = 0, faults = 0;
+};
+
+/// Arrows of a sheet's PDF as poppler sees them against the words of their page: from the back they turn right and the page
+/// says MIRRORED; from the face they turn left and it says FACE or from above. A page with both, the ticket, has as many
+/// that turn right as captions that say so.
+Hands hands_of(const Sheet& sheet) {
+    Hands out;
+    for (const std::string& line :
+         sample::script("read_hands.py", "'" + sample::written("hands.pdf", *pdf_bytes(sheet)) + "'")) {
+        int page = 0, right = 0, left = 0, mirrored = 0, above = 0, face = 0;
+        EXPECT_EQ(std::sscanf(line.c_str(), "page %d right %d left %d mirrored %d above %d face %d", &page,
+                              &right, &left, &mirrored, &above, &face),
+                  6)
+            << line;
+        out.arrows += right + left;
+        const bool agrees = right > 0 && left > 0 ? right == mirrored && left == right && left <= above
+                            : right > 0           ? mirrored > 0
+                            : left > 0            ? mirrored == 0 && above + face > 0
+                                                  : true;
+        if (!agrees) ++out.faults;
+    }
+    return out;
+}
+
+// For every paper, in its file: the hand of the arrow is the side the words say; turned over, it is seen to be wrong.
+TEST(PapersSeen, EveryPapersArrowHasTheHandOfItsWords) {
+    for (const bool back : {true, false}) {
+        PaperInput in = cockpit().input;
+        in.mark_on_back = back;
+        std::vector<Sheet> sheets{ticket(in),        roll_sheet(in),     sewing_sheet(in), check_sheet(in),
+                                  fitting_sheet(in), customer_sheet(in), field_sheets(in)};
+        for (const Piece& p : *in.pieces)
+            if (back || p.number == 3) sheets.push_back(marking_sheet(in, p));
+        sheets.push_back(full_size_tiles(in, in.pieces->at(0), a4()));
+        sheets.push_back(full_size_strips(in, in.pieces->at(0)));
+        for (const Sheet& sheet : sheets) {
+            const Hands hands = hands_of(sheet);
+            EXPECT_GE(hands.arrows, 1) << sheet.file_stem;
+            EXPECT_EQ(hands.faults, 0) << sheet.file_stem << (back ? " back" : " face");
+            if (!back) continue;
+            Sheet turned = sheet;
+            for (Page& page : turned.pages) page = mirrored(std::move(page));
+            const Hands seen = hands_of(turned);
+            EXPECT_EQ(seen.arrows, hands.arrows) << sheet.file_stem;
+            // The ticket's two pictures change sides alike, so that only captions could tell; its own test reads them.
+            if (sheet.file_stem != "ticket") {
+                EXPECT_GE(seen.faults, 1) << sheet.file_stem;
+            }
+        }
+    }
+}
+
 /// Middle of a register cross near a place, from the dots alone: the column and the row with the most dark dots.
 Vec2 cross_near(const Picture& picture, Vec2 mm) {
     const int reach = static_cast<int>(3.5 * picture.dots_per_mm);

@@ -142,6 +142,26 @@ TEST(Pdf, PagesNoReaderOpensAreRefusedAllAtOnce) {
     EXPECT_THAT(result.findings[1].says, HasSubstr("5080 mm"));
 }
 
+// A page of 12 m by its own unit: read by poppler, it is as long as asked for, and what is drawn lies where it should.
+TEST(Pdf, ALongerPageByItsUnit) {
+    Page page;
+    page.width_mm = 900, page.height_mm = 12000;
+    page.items.emplace_back(Text{{100, 11000}, "eleven metres down", 50});
+    const Sheet sheet = sheet_of({Page{}, page});
+    const Result<std::string> bytes = pdf_bytes(sheet, LongPages::by_unit);
+    ASSERT_TRUE(bytes);
+    EXPECT_EQ(*bytes, *pdf_bytes(sheet, LongPages::by_unit));
+    const std::string path = sample::written("unit.pdf", *bytes);
+    // 12000 mm are 34015.7 units of 1/72 in, three times 11338.6.
+    const std::string said = sample::output_of("strings '" + path + "'");
+    EXPECT_THAT(said, HasSubstr("/UserUnit 3"));
+    EXPECT_THAT(said, HasSubstr("%PDF-1.6"));
+    const std::string info = sample::output_of("pdfinfo -f 1 -l 2 '" + path + "'");
+    EXPECT_THAT(info, HasSubstr("Page    1 size:  595.276 x 841.89 pts"));
+    EXPECT_THAT(info, HasSubstr("Page    2 size:  850.394 x 11338.6 pts"));
+    EXPECT_THAT(sample::output_of("pdftotext -f 2 -l 2 '" + path + "' -"), HasSubstr("eleven metres down"));
+}
+
 TEST(Pdf, WhatTheFontLacksIsSaid) {
     Page page;
     page.items.emplace_back(Text{{10, 10}, "漢 and 字 and 漢", 4});

@@ -45,7 +45,7 @@ const std::map<std::string, Room> kRooms = {
       {"nlohmann/"}}},
     {"export/qr", {{"core/base", "core/geom"}, {}, {"qrencode.h"}}},
     {"export/draw", {{"core/base", "core/geom", "export/qr"}, {kDisplayList, kTextLayout}, {"cairo", "ft2build.h"}}},
-    {"export/pdf", {{"core/base", "core/geom", "export/draw"}, {kDisplayList, kTextLayout}, {"cairo"}}},
+    {"export/pdf", {{"core/base", "core/geom", "export/draw"}, {kDisplayList, kTextLayout}, {"cairo", "qpdf"}}},
     {"export/png", {{"core/base", "core/geom", "export/draw"}, {kDisplayList, kTextLayout}, {"cairo"}}},
     {"export/lines", {{"core/base", "core/geom"}, {kDisplayList, kTextLayout, kPanel, kPiece, kLayout}, {}}},
     {"export/svg", {{"core/base", "core/geom", "export/lines"}, {kDisplayList, kTextLayout}, {}}},

@@ -70,6 +70,13 @@ TEST(ReadJob, takes_every_key) {
     EXPECT_EQ(job.papers.not_included, "Removal of the old set.");
     EXPECT_EQ(job.papers.care, "Rinse with fresh water.");
     EXPECT_EQ(job.papers.warranty, "Ask us.");
+    EXPECT_TRUE(job.papers.one_strip);
+    EXPECT_EQ(job.papers.minutes.at(1), 90);
+    EXPECT_EQ(job.papers.minutes.at(6), 75.5);
+    EXPECT_LT(job.papers.minutes.at(2), 0);  // not said
+    EXPECT_EQ(job.goods.lot, "0417-B");
+    EXPECT_DOUBLE_EQ(edge(job, "B", "C").left_long_mm, 0.75 * in);
+    EXPECT_EQ(edge(job, "A", "B").left_long_mm, 0);
     ASSERT_EQ(job.spaces.size(), 1u);
     EXPECT_TRUE(job.spaces[0].tape.hook);
     EXPECT_DOUBLE_EQ(job.spaces[0].tape.square_sd_rad, 0.5 * 3.14159265358979323846 / 180);

@@ -103,11 +103,34 @@ void add_post_hole(Piece& piece, Vec2 centre) {
     piece.holes.push_back(h);
 }
 
+namespace {
+
+/// The panel a piece might have been made from, so far along the boat.
+Panel panel_under(Piece& piece, double x) {
+    Panel panel;
+    panel.id = piece.id;
+    panel.name = piece.name;
+    panel.space = "cockpit";
+    piece.piece_from_boat = translation({-x, 0});
+    panel.boat_line.outline = translation({x, 0})(piece.net.outer);
+    for (std::size_t k = 0; k < panel.boat_line.outline.size(); ++k) {
+        panel.boat_line.outline.vertices[k].tag = static_cast<int>(k);
+        const EdgeReport& report = piece.edges[std::min(k, piece.edges.size() - 1)];
+        panel.corners.push_back({report.from, 0});
+        panel.edges.push_back(report.plan);
+    }
+    for (const Stud& s : piece.studs) panel.studs.push_back({s.id, s.at_mm + Vec2{x, 0}});
+    return panel;
+}
+
+}  // namespace
+
 Papers::Papers(std::vector<Piece> of) : pieces(std::move(of)) {
     goods.name = "woven vinyl, sand, foam back";
     double x = 0;
-    for (const Piece& p : pieces) {
+    for (Piece& p : pieces) {
         const Box b = box_of(p.cut.face);
+        panels.push_back(panel_under(p, x));
         layout.placements.push_back({p.id, static_cast<std::int64_t>((x + goods.gap_mm) * 1000),
                                      static_cast<std::int64_t>(goods.gap_mm * 1000)});
         x += b.width() + goods.gap_mm;

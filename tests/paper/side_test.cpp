@@ -1,6 +1,7 @@
 // The side a paper says in words is the side it shows.
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cmath>
 
 #include "core/geom/measure_of.h"
@@ -72,6 +73,96 @@ TEST(Side, TheWordsOfTheStepAgree) {
     EXPECT_NE(test::read_marking_sheet(marking_sheet(papers.input, papers.pieces[0]))
                   .words.find("turns left on the face"),
               std::string::npos);
+}
+
+/// Hands in which a page draws an outline: +1 as the piece lies face up, -1 mirrored. A drawn chain is the outline when its
+/// sides follow one another in the same proportions, round the same way as seen or the other.
+std::vector<int> hands_of(const Page& page, const Outline& outline) {
+    const auto sides = [](const Outline& o, bool reversed) {
+        std::vector<double> out;
+        double all = 0;
+        for (std::size_t k = 0; k < o.size(); ++k) {
+            out.push_back(distance(o.edge(k).a, o.edge(k).b));
+            all += out.back();
+        }
+        for (double& s : out) s /= all;
+        if (reversed) std::reverse(out.begin(), out.end());
+        return out;
+    };
+    const auto turned_alike = [](const std::vector<double>& a, const std::vector<double>& b) {
+        for (std::size_t by = 0; by < a.size(); ++by) {
+            double worst = 0;
+            for (std::size_t k = 0; k < a.size(); ++k)
+                worst = std::max(worst, std::fabs(a[k] - b[(k + by) % b.size()]));
+            if (worst < 1e-6) return true;
+        }
+        return false;
+    };
+    const std::vector<double> truth = sides(outline, false);  // counter-clockwise
+    std::vector<int> out;
+    for (const Item& item : page.items) {
+        const Shape* shape = std::get_if<Shape>(&item);
+        if (!shape) continue;
+        for (const Outline& drawn : shape->closed) {
+            if (drawn.size() != outline.size()) continue;
+            // Page y is down: a positive area runs clockwise as seen.
+            const std::vector<double> seen = sides(drawn, area_mm2(drawn) > 0);
+            if (turned_alike(truth, seen)) out.push_back(1);
+            std::vector<double> back = seen;
+            std::reverse(back.begin(), back.end());
+            if (turned_alike(truth, back)) out.push_back(-1);
+        }
+    }
+    return out;
+}
+
+Page turned_over(Page page) {
+    for (Item& item : page.items)
+        if (Shape* shape = std::get_if<Shape>(&item))
+            for (Outline& o : shape->closed)
+                for (Vertex& v : o.vertices) v.p.x = page.width_mm - v.p.x, v.bulge = -v.bulge;
+    return page;
+}
+
+// Not the arrow alone: the piece itself is drawn with the hand its paper says, on every paper that shows it. Turned over,
+// the same reading says the other hand.
+TEST(Side, EveryPaperDrawsThePieceWithItsHand) {
+    const Outline lopsided = polygon({{0, 0}, {600, 0}, {500, 400}, {120, 330}, {0, 300}});
+    for (const bool back : {true, false}) {
+        Papers papers({test::bound_piece(1, "mat", lopsided)});
+        PaperInput& in = papers.input;
+        in.mark_on_back = back;
+        const Piece& piece = papers.pieces[0];
+        const int marked = back ? -1 : 1;
+        const struct {
+            Sheet sheet;
+            const Outline& shows;
+            std::vector<int> hands;
+        } cases[] = {{marking_sheet(in, piece), piece.cut.face.outer, {marked}},
+                     {roll_sheet(in), piece.cut.face.outer, {marked}},
+                     {ticket(in), piece.cut.face.outer, {1, marked}},
+                     {check_sheet(in), piece.net.outer, {1}},
+                     {sewing_sheet(in), piece.net.outer, {1}},
+                     {fitting_sheet(in), piece.net.outer, {1}},
+                     {customer_sheet(in), piece.net.outer, {1}}};
+        for (const auto& c : cases) {
+            std::vector<int> hands, over;
+            for (const Page& page : c.sheet.pages) {
+                for (const int h : hands_of(page, c.shows)) hands.push_back(h);
+                for (const int h : hands_of(turned_over(page), c.shows)) over.push_back(-h);
+            }
+            std::sort(hands.begin(), hands.end());
+            std::sort(over.begin(), over.end());
+            std::vector<int> want = c.hands;
+            std::sort(want.begin(), want.end());
+            // A line may be drawn twice, as face and as backing.
+            hands.erase(std::unique(hands.begin(), hands.end()), hands.end());
+            over.erase(std::unique(over.begin(), over.end()), over.end());
+            want.erase(std::unique(want.begin(), want.end()), want.end());
+            EXPECT_EQ(hands, want) << c.sheet.file_stem << (back ? " back" : " face");
+            EXPECT_EQ(over, want) << c.sheet.file_stem << ": a page turned over passes for right";
+        }
+    }
 }
 
 // The ticket shows every piece twice: from above and as marked.

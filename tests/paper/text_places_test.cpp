@@ -28,6 +28,10 @@ void vary(Papers& papers, int i) {
     papers.input.bench_paper = i % 2 == 0 ? a4() : letter();
     papers.input.lengths.unit = i % 4 < 2 ? Unit::inch : Unit::mm;
     papers.input.mark_on_back = i % 8 < 4;
+    papers.input.settings.dry_fit = i % 3 == 0;
+    if (i % 3 == 1)
+        for (Piece& p : papers.pieces)
+            for (std::size_t k = 0; k < p.edges.size(); k += 2) p.edges[k].plan.left_long_mm = 25.4;
 }
 
 const std::string kLong =
@@ -53,6 +57,12 @@ TEST(TextPlaces, LongNames) {
         papers.input.boat = kLong;
         papers.input.customer = kLong;
         papers.goods.name = kLong;
+        papers.goods.lot = kLong;
+        PaperSettings& own = papers.input.settings;
+        if (i % 2 == 0) own.included = own.not_included = own.care = own.warranty = kLong + "\n" + kLong;
+        own.minutes.fill(9999.5);
+        own.sewing = {kLong, kLong, 4.2, 254, 127, 9};
+        papers.input.spaces = {{"cockpit", kLong, {kLong, kLong}, {kLong}}};
         papers.input.overrides = {kLong + ": " + kLong, kLong, kLong, kLong};
         Finding finding;
         finding.severity = Severity::look;

@@ -66,6 +66,7 @@ export interface Panel {
       situation?: Situation;
       clearance?: Length;
       finish?: Finish;
+      left_long?: Length;
     };
   };
   openings?: {
@@ -90,6 +91,7 @@ export interface Job {
   mark_on?: "back" | "face";
   goods?: {
     name?: Line;
+    lot?: Line;
     width: Length;
     usable_width?: Length;
     gap?: Length;
@@ -152,6 +154,22 @@ export interface Job {
     not_included?: Notes;
     care?: Notes;
     warranty?: Notes;
+    one_strip?: boolean;
+    /** Planned for each step of the order of work. */
+    minutes?: {
+      goods?: number;
+      mark?: number;
+      cut?: number;
+      dry_fit?: number;
+      holes?: number;
+      turn?: number;
+      bind?: number;
+      seal?: number;
+      measure?: number;
+      pack?: number;
+      studs?: number;
+      fit?: number;
+    };
   };
   defaults?: {
     finish?: Finish;

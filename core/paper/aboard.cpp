@@ -1,0 +1,67 @@
+#include "core/paper/aboard.h"
+
+#include <algorithm>
+
+#include "core/base/text.h"
+#include "core/paper/page_frame.h"
+
+namespace spile::paper {
+
+std::string left_long_words(const Piece& piece, const LengthStyle& lengths) {
+    constexpr std::size_t most = 12;  // of more a person reads the drawing
+    std::vector<std::string> words;
+    std::size_t count = 0;
+    for (const EdgeReport& e : piece.edges) {
+        if (e.plan.left_long_mm <= 0 || ++count > most) continue;
+        words.push_back(joined(e.from, "\u2013", e.to) + " " + length_words(e.plan.left_long_mm, lengths));
+    }
+    if (count > most) words.push_back(count_of(count - most, "more edge", "more edges"));
+    return words.empty() ? "" : list_words(words);
+}
+
+bool is_dry_fitted(const PaperInput& in, const Piece& piece) {
+    return in.settings.dry_fit || std::any_of(piece.edges.begin(), piece.edges.end(),
+                                              [](const EdgeReport& e) { return e.plan.left_long_mm > 0; });
+}
+
+bool any_dry_fitted(const PaperInput& in) {
+    return in.settings.dry_fit || std::any_of(in.pieces->begin(), in.pieces->end(),
+                                              [&](const Piece& p) { return is_dry_fitted(in, p); });
+}
+
+std::string aboard_words(const PaperInput& in, const Piece& piece) {
+    if (!is_dry_fitted(in, piece)) return "";
+    const std::string left = left_long_words(piece, in.lengths);
+    return strong("Dry fit before edging.") +
+           (left.empty() ? "" : " Left long, trimmed aboard: " + strong(left) + ".");
+}
+
+std::string aboard_words(const PaperInput& in) {
+    if (!any_dry_fitted(in)) return "";
+    std::vector<std::string> fitted, left;
+    for (const Piece& p : *in.pieces) {
+        if (!is_dry_fitted(in, p)) continue;
+        const std::string number = std::to_string(p.number), words = left_long_words(p, in.lengths);
+        fitted.push_back(number);
+        if (!words.empty()) left.push_back(number + ": " + words);
+    }
+    std::string out = strong("Dry fit before edging") + (fitted.size() == in.pieces->size()
+                                                             ? std::string(": every piece.")
+                                                             : ": " + list_words(fitted) + ".");
+    if (!left.empty()) {
+        out += " Left long, trimmed aboard: ";
+        for (std::size_t i = 0; i < left.size(); ++i) out += (i ? "; " : "") + strong(left[i]);
+        out += ".";
+    }
+    return out;
+}
+
+std::string dry_fit_bar(bool dry_fitted) {
+    return dry_fitted ? "dry fit before edging" : "";
+}
+
+const char* side_chalked(bool on_back) {
+    return on_back ? "THIS SIDE DOWN" : "THIS SIDE UP";
+}
+
+}  // namespace spile::paper
