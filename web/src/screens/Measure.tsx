@@ -41,7 +41,7 @@ export function Measure() {
         <section class="middle" aria-label={words.asList}>
           {space.survey ? <SpaceDrawing space={space} /> : <NotYet />}
         </section>
-        <aside class="side right wide-stack" aria-label={words.needsYou}>
+        <aside class="side right wide-stack" tabIndex={0} aria-label={words.needsYou}>
           <Needs only={(f) => stageOf(f) === "measure" || f.subject.kind === "job"} />
           {space.survey && <Ready space={space} />}
           {space.survey && space.survey.advice.length > 0 && (

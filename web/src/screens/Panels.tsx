@@ -81,7 +81,7 @@ export function Panels() {
         {view === "above" && <PanelsDrawing space={space} panels={panels.filter((p) => !space || p.space === space.id || p === panel)} panel={panel} />}
         {view !== "above" && piece && <PieceDrawing piece={piece} panel={panel} back={view === "back"} />}
       </section>
-      <aside class="side right wide-stack" aria-label={words.wholePanel}>
+      <aside class="side right wide-stack" tabIndex={0} aria-label={words.wholePanel}>
         {panel ? <AtPanel panel={panel} /> : <p class="quiet">{words.tapAnEdge}</p>}
         <Needs only={(f) => stageOf(f) === "panels" || f.subject.kind === "job"} />
       </aside>

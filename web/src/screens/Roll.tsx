@@ -45,7 +45,7 @@ export function Roll() {
         )}
         {new Set(progress.value.map((p) => p.used_mm)).size > 1 && <ProgressCurve />}
       </section>
-      <aside class="side right wide-stack" aria-label={words.thisLayout}>
+      <aside class="side right wide-stack" tabIndex={0} aria-label={words.thisLayout}>
         <SeenFrom />
         <Facts now={now} />
         <AtPiece now={now} />
