@@ -18,6 +18,8 @@ constexpr double kOdd = 3.5;
 constexpr double kPriorShare = 0.5;     // of a guess: how far off we think our own guesses may be
 constexpr double kLeastSd_minutes = 5;  // nobody writes a ticket to the minute
 constexpr int kRounds = 50;
+constexpr double kSettled_minutes =
+    1e-9;  // far below what is said of a minute: the weights have come to rest
 
 double median(std::vector<double> values) {
     if (values.empty()) return 0;
@@ -59,7 +61,7 @@ class Learner {
             solve(equations);
             double moved = 0;
             for (std::size_t i = 0; i < x_.size(); ++i) moved = std::max(moved, std::fabs(x_[i] - before[i]));
-            if (moved < 1e-9) break;
+            if (moved < kSettled_minutes) break;
         }
         weigh();
         hours.ticket_sd_minutes = tickets_.empty() ? 0 : sd_;

@@ -10,7 +10,7 @@ namespace {
 /// Real spaces take two or three; a chain of equal ties takes one per link.
 constexpr int kRefinements = 200;
 
-/// Points exchanged without any difference to the size: ends of a tie, arms of a square.
+/// Points exchanged without any difference to the size: the ends of a tie.
 bool exchangeable(Kind kind) {
     return kind == Kind::distance;
 }
