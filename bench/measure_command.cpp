@@ -228,19 +228,7 @@ class Trial {
             tape_all(random, s);
             if (run % 3) misread(random, s, 0, kSlipKinds[run % std::size(kSlipKinds)].size_mm(random));
             const SpaceInput in = input_of(s);
-            SpaceInput mixed = in;
-            random.shuffle(mixed.readings);
-            const auto renamed = [](const std::string& name) {
-                return "x" + std::string(1, static_cast<char>('z' - (name[0] - 'A')));
-            };
-            for (std::string& name : mixed.walk) name = renamed(name);
-            for (std::string& name : mixed.bow) name = renamed(name);
-            for (Reading& r : mixed.readings) {
-                Tie& t = std::get<Tie>(r.what);
-                std::swap(t.from, t.to);
-                t.from = renamed(t.from);
-                t.to = renamed(t.to);
-            }
+            const SpaceInput mixed = otherwise(random, in);
             const Result<Survey> one = measure(in, RunContext{}), other = measure(mixed, RunContext{});
             if (!one || !other) {
                 same.add(false);

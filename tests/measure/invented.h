@@ -82,4 +82,25 @@ inline Space rough_space(Random& random, int least_spare = 1) {
     }
 }
 
+/// Another name, which sorts the other way.
+inline std::string renamed(const std::string& name) {
+    std::string other = "x";
+    for (const char c : name) other += static_cast<char>(c >= 'A' && c <= 'Z' ? 'z' - (c - 'A') : c);
+    return other;
+}
+
+/// The same space, its ties shuffled, taped from the other end, its points called otherwise.
+inline SpaceInput otherwise(Random& random, SpaceInput in) {
+    random.shuffle(in.readings);
+    for (std::string& name : in.walk) name = renamed(name);
+    for (std::string& name : in.bow) name = renamed(name);
+    for (Reading& r : in.readings) {
+        Tie& t = std::get<Tie>(r.what);
+        std::swap(t.from, t.to);
+        t.from = renamed(t.from);
+        t.to = renamed(t.to);
+    }
+    return in;
+}
+
 }  // namespace spile::simulated

@@ -11,26 +11,6 @@ namespace {
 
 using namespace simulated;
 
-std::string renamed(const std::string& name) {
-    std::string other = "x";
-    for (const char c : name) other += static_cast<char>(c >= 'A' && c <= 'Z' ? 'z' - (c - 'A') : c);
-    return other;
-}
-
-/// The same space, its ties shuffled, taped from the other end, its points called otherwise.
-SpaceInput otherwise(Random& random, SpaceInput in) {
-    random.shuffle(in.readings);
-    for (std::string& name : in.walk) name = renamed(name);
-    for (std::string& name : in.bow) name = renamed(name);
-    for (Reading& r : in.readings) {
-        Tie& t = std::get<Tie>(r.what);
-        std::swap(t.from, t.to);
-        t.from = renamed(t.from);
-        t.to = renamed(t.to);
-    }
-    return in;
-}
-
 void expect_same(const SpaceInput& in, const SpaceInput& mixed) {
     const Result<Survey> one = measure(in, RunContext{}), other = measure(mixed, RunContext{});
     ASSERT_TRUE(one && other);
