@@ -29,6 +29,9 @@ TEST(Make, TheSameBytesInAnotherFolderZoneAndTongue) {
         "localedef -c -i de_DE -f UTF-8 " + (other / "de_DE.UTF-8").string() + " 2>/dev/null";
     ASSERT_LE(WEXITSTATUS(std::system(locale.c_str())), 1)
         << "is the package `locales` missing?";  // 1: warnings
+    // Under the sanitizers: p11-kit, loaded behind qpdf, keeps a locale for life, and glibc's newlocale loses its copy of
+    // LOCPATH on the way. Nothing of ours calls argz_add_sep.
+    const std::string known = other.file("known-leaks", "leak:argz_add_sep\n");
     const Outcome first = run_spile({"make", example("cockpit.json"), "--out", "papers"}, one.path(),
                                     {{"TZ", "UTC"}, {"LC_ALL", "C"}});
     ASSERT_EQ(first.exit, 0) << first.out << first.err;
@@ -37,6 +40,7 @@ TEST(Make, TheSameBytesInAnotherFolderZoneAndTongue) {
         run_spile({"make", example("cockpit.json"), "--out", "elsewhere"}, other / "another/folder",
                   {{"TZ", "Asia/Kathmandu"},
                    {"LOCPATH", other.path().string()},
+                   {"LSAN_OPTIONS", "suppressions=" + known + ":print_suppressions=0"},
                    {"LC_ALL", "de_DE.UTF-8"},
                    {"LANG", "de_DE.UTF-8"},
                    {"HOME", other.path().string()}});
