@@ -67,6 +67,7 @@ class Trial {
         part("two", [this] { two_slips(); });
         part("clean", [this] { clean(); });
         part("rough", [this] { rough(); });
+        part("points", [this] { other_points(); });
         part("ellipses", [this] { ellipses(); });
         part("order", [this] { order(); });
         return missed_ ? 1 : 0;
@@ -198,6 +199,28 @@ class Trial {
         line("of all runs, shown or not", every);
     }
 
+    /// A tie written between other points than it was taped; the issue names no bar.
+    void other_points() {
+        Random random(seed_ + 7);
+        Share seen, first, offered;
+        for (int run = 0; run < runs_; ++run) {
+            Space s = fair_space(random);
+            tape_all(random, s);
+            const std::optional<Mistaken> mistaken = mistake_points(random, s);
+            if (!mistaken) continue;
+            const Result<Survey> survey = measure(input_of(s), RunContext{});
+            const bool any = survey && !survey->suspects.empty();
+            const bool right = any && named(s, mistaken->tie, survey->suspects[0]);
+            seen.add(any);
+            first.add(right);
+            offered.add(right && mistaken->is_offered_by(survey->suspects[0].proposed));
+        }
+        std::printf("%-58s\n", "fair, a tie written between other points than taped");
+        line("seen", seen);
+        line("the right tie first", first);
+        line("and the points it was taped between offered", offered);
+    }
+
     void ellipses() {
         Random random(seed_ + 5);
         Share inside;
@@ -286,7 +309,8 @@ int measure_command(const std::vector<std::string>& words) {
         else
             return 2;
     }
-    static const std::set<std::string> parts = {"", "one", "two", "clean", "rough", "ellipses", "order"};
+    static const std::set<std::string> parts = {"",      "one",    "two",      "clean",
+                                                "rough", "points", "ellipses", "order"};
     if (words.size() % 2 || runs < 1 || parts.count(only) == 0) return 2;
     return Trial(runs, seed, only).run();
 }

@@ -1,6 +1,7 @@
 // From readings to a survey: the order of the steps.
 #include <algorithm>
 #include <cmath>
+#include <optional>
 #include <set>
 
 #include "core/base/text.h"
@@ -55,8 +56,17 @@ class Measuring {
         datum = bow_datum(datum, firm, places);
 
         const Equations equations(net_, datum, firm);
-        const Adjusted adjusted = adjust(equations, places);
-        const Quality quality(equations, adjusted.places, neighbours(firm));
+        Adjusted adjusted = adjust(equations, places);
+        std::optional<Quality> view;
+        view.emplace(equations, adjusted.places, neighbours(firm));
+        if (!view->fixed()) {
+            // A wrong reading can bend a shape until it holds nothing; so it is looked at with the odd readings silent.
+            adjusted = adjust_robustly(net_, datum, places, firm);
+            view.emplace(equations, adjusted.places, neighbours(firm));
+            adjusted.sum = 0;
+            for (const double v : view->residual()) adjusted.sum += v * v;
+        }
+        const Quality& quality = *view;
         if (!quality.fixed()) {
             // Too weak for the arithmetic although no point swings far: say so rather than print noise.
             survey.fixed = false;

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "core/measure/spread.h"
 #include "core/measure/start.h"
 
 namespace spile::survey {
@@ -54,6 +55,14 @@ class Search {
             if (good) return true;
         }
         return false;
+    }
+
+    /// The same from all points at once; for large nets that growing point by point has lost its way in.
+    void run_spread() {
+        const std::optional<Places> start = spread(net_);
+        const std::vector<Datum> datum = seeds(net_, 1);
+        if (start && !datum.empty() && !datum[0].by_frame())
+            consider(Equations(net_, datum[0]), datum[0], *start);
     }
 
     Settled result() {
@@ -196,7 +205,7 @@ Settled settle(const Network& network) {
     Search search(network);
     if (network.points() > kManyPoints) {
         // A large net has readings enough to settle its own sides; what is dear there is every further start.
-        search.run(1, {100, 4, 2});
+        if (!search.run(1, {100, 4, 2})) search.run_spread();
     } else if (!search.run(kSeeds, {})) {
         search.run(kThoroughSeeds, {96, 64, 24});
     }

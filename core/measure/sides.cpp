@@ -20,6 +20,7 @@ constexpr std::size_t kTryAll = 8;  // so many parts are tried in every combinat
 constexpr double kRough_mm = 1e-3;  // finely enough to tell two shapes apart
 constexpr int kMostTried = 24;      // mirrored points that are adjusted anew
 constexpr std::size_t kSwapWalk = 30;
+constexpr std::size_t kMostNames = 12;  // a sentence with more is not read
 
 bool inside(const std::vector<Vec2>& ring, Vec2 p) {
     bool in = false;
@@ -248,6 +249,11 @@ class Sides {
     void contradicted(const Places& places) {
         std::vector<std::string> names;
         for (const int p : walk_) names.push_back(name(p));
+        if (names.size() > kMostNames) {
+            const std::size_t others = names.size() - kMostNames;
+            names.resize(kMostNames);
+            names.push_back(count_of(others, "other corner", "other corners"));
+        }
         const WalkFaults now = walk_faults(walk_, places.at);
         if (now.crossings == 0) {
             say_.about_space(

@@ -17,7 +17,11 @@ constexpr double kGlobalLevel = 0.0005;  // of the global test
 constexpr std::size_t kMostCandidates = 150;
 constexpr std::size_t kMostSlips = 6;
 constexpr std::size_t kMostAlike = 3;
-constexpr double kAlike = 9.2;         // loss of explained misclosure, squared: 100 to 1
+constexpr double kAlike = 9.2;  // loss of explained misclosure, squared: 100 to 1
+// A reading that explains less than this share, as seen from where another is out, is not adjusted for: a slip of a tenth of
+// a tie bends what is seen from there by about a tenth, its square by a fifth.
+constexpr double kWorthAdjusting = 0.5;
+constexpr double kRanked_mm = 1e-3;    // finely enough to weigh readings against each other
 constexpr double kInseparable = 1e-6;  // redundancy left to a reading once others are out
 constexpr int kRounds = 6;
 
@@ -246,57 +250,69 @@ class Search {
     double critical_;
 };
 
-/// Slips of a set with their rivals. Where several readings explain the misclosure about equally well, the one whose slip
-/// is the likelier to happen goes first.
-class Ranking {
+/// A net with its datum, adjusted with some of its readings out.
+class Adjuster {
   public:
-    Ranking(const Linear& linear, const Quality& q, const Network& net, const SpaceInput& space)
-        : linear_(linear), q_(q), net_(net), space_(space) {}
-
-    std::vector<Slip> run(Set s) const {
-        std::vector<std::vector<std::size_t>> rivals;
-        for (std::size_t k = 0; k < s.size(); ++k) {
-            std::vector<std::size_t> order = explaining(s, s[k]);
-            if (order[0] != s[k]) {
-                Set other = with(without(s, s[k]), order[0]);
-                if (linear_.fit(other).separable) s = std::move(other);
-            }
-        }
-        const Linear::Fit f = linear_.fit(s);
-        std::vector<Slip> out;
-        for (std::size_t k = 0; k < s.size(); ++k) {
-            const auto at = static_cast<Eigen::Index>(k);
-            const int o = q_.observation(linear_.row(s[k]));
-            const double sd = net_.observations[o].sd_mm;
-            Slip slip{o, f.slip(at) * sd, f.sd(at) * sd, f.slip(at) / f.sd(at), {}};
-            for (const std::size_t rival : explaining(s, s[k])) {
-                if (rival == s[k] || slip.alike.size() == kMostAlike) continue;
-                slip.alike.push_back(q_.observation(linear_.row(rival)));
-            }
-            out.push_back(std::move(slip));
-        }
-        return out;
+    Adjuster(const Equations& equations, const Places& places)
+        : net_(equations.network()), datum_(equations.datum()), places_(places) {
+        for (int p = 0; p < net_.points(); ++p) part_.push_back(equations.takes_part(p));
     }
+    Adjusted without(const std::vector<int>& observations, double to_mm = kNoise_mm) const {
+        std::vector<double> weight(net_.observations.size(), 1.0);
+        for (const int o : observations) weight[o] = 0;
+        return adjust(Equations(net_, datum_, part_, weight), places_, to_mm);
+    }
+    const Network& network() const { return net_; }
 
   private:
-    /// The readings that, in place of one slip of the set, explain about as much; likeliest first.
-    std::vector<std::size_t> explaining(const Set& s, std::size_t one) const {
+    const Network& net_;
+    const Datum datum_;
+    const Places& places_;
+    std::vector<bool> part_;
+};
+
+/// The readings that, in place of one slip of a set, explain the misclosure about as well; the one whose slip is the
+/// likelier to happen goes first. A long slip bends the space: each is weighed where the points lie without it.
+class Rivals {
+  public:
+    Rivals(const Linear& linear, const Quality& q, const Adjuster& adjuster, const SpaceInput& space)
+        : linear_(linear), q_(q), adjuster_(adjuster), net_(adjuster.network()), space_(space) {}
+
+    /// Requires: `one` is a member of `s`. Guarantees: not empty, no other member of `s`.
+    std::vector<std::size_t> of(const Set& s, std::size_t one) const {
         const Set rest = without(s, one);
         const Eigen::VectorXd w = linear_.w_given(rest);
         const Eigen::VectorXd r = linear_.redundancy_given(rest);
         const auto at = [](std::size_t i) { return static_cast<Eigen::Index>(i); };
         const double own = w(at(one)) * w(at(one));
-        std::vector<std::pair<double, std::size_t>> order;
+        std::vector<int> out_of_it;
+        for (const std::size_t i : rest) out_of_it.push_back(observation(i));
+        struct Weighed {
+            std::size_t candidate;
+            double slip_mm, sum;
+        };
+        std::vector<Weighed> weighed;
+        double least = HUGE_VAL;
         for (std::size_t i = 0; i < linear_.size(); ++i) {
             const double gain = w(at(i)) * w(at(i));
-            if (std::binary_search(rest.begin(), rest.end(), i) || gain <= 0 || gain < own - kAlike) continue;
+            if (i != one && (gain <= 0 || gain < std::min(own - kAlike, own * kWorthAdjusting))) continue;
+            out_of_it.push_back(observation(i));
+            const Adjusted adjusted = adjuster_.without(out_of_it, kRanked_mm);
+            out_of_it.pop_back();
+            const Observation& o = net_.observations[observation(i)];
+            weighed.push_back({i, -misfit_mm(o, adjusted.places.at, adjusted.places.pose), adjusted.sum});
+            least = std::min(least, adjusted.sum);
+        }
+        std::vector<std::pair<double, std::size_t>> order;
+        for (const Weighed& c : weighed) {
+            if (c.sum > least + kAlike) continue;
             // Evidence for this reading: how well it explains, how often such a slip happens, how sharply its size is known.
-            const Observation& o = net_.observations[q_.observation(linear_.row(i))];
-            const double sd_mm = o.sd_mm / std::sqrt(r(at(i)));
-            const double spoken_mm = spoken_slip_mm(o, w(at(i)) * sd_mm);
-            const std::vector<Cause> causes = usual_causes(space_, net_, o);
-            const double score = gain + 2 * (std::log(sd_mm) + log_frequency(causes, spoken_mm, sd_mm));
-            order.push_back({std::round(1000 * score), i});  // no last bit decides
+            const Observation& o = net_.observations[observation(c.candidate)];
+            const double sd_mm = o.sd_mm / std::sqrt(std::max(r(at(c.candidate)), kLeastRedundancy));
+            const double often =
+                log_frequency(usual_causes(space_, net_, o), spoken_slip_mm(o, c.slip_mm), sd_mm);
+            order.push_back({std::round(1000 * (2 * (std::log(sd_mm) + often) - c.sum)),
+                             c.candidate});  // no last bit decides
         }
         std::stable_sort(order.begin(), order.end(),
                          [](const auto& a, const auto& b) { return a.first > b.first; });
@@ -305,11 +321,59 @@ class Ranking {
         return out;
     }
 
+    /// The set with every slip exchanged for its likeliest rival.
+    Set likeliest(Set s) const {
+        for (std::size_t k = 0; k < s.size(); ++k) {
+            const std::size_t first = of(s, s[k]).front();
+            if (first == s[k]) continue;
+            const Set other = with(without(s, s[k]), first);
+            if (linear_.fit(other).separable) s = other;
+        }
+        return s;
+    }
+
+    std::vector<Slip> slips(const Set& s) const {
+        const Linear::Fit f = linear_.fit(s);
+        std::vector<Slip> out;
+        if (!f.separable) return out;
+        for (std::size_t k = 0; k < s.size(); ++k) {
+            const auto at = static_cast<Eigen::Index>(k);
+            const double sd = net_.observations[observation(s[k])].sd_mm;
+            Slip slip{observation(s[k]), f.slip(at) * sd, f.sd(at) * sd, f.slip(at) / f.sd(at), {}};
+            for (const std::size_t rival : of(s, s[k])) {
+                if (rival == s[k] || slip.alike.size() == kMostAlike) continue;
+                slip.alike.push_back(observation(rival));
+            }
+            out.push_back(std::move(slip));
+        }
+        return out;
+    }
+
+  private:
+    int observation(std::size_t candidate) const { return q_.observation(linear_.row(candidate)); }
+
     const Linear& linear_;
     const Quality& q_;
+    const Adjuster& adjuster_;
     const Network& net_;
     const SpaceInput& space_;
 };
+
+/// The candidates among `observations` (sorted).
+Set candidates_of(const Linear& linear, const Quality& q, const std::vector<int>& observations) {
+    Set out;
+    for (std::size_t i = 0; i < linear.size(); ++i) {
+        if (std::binary_search(observations.begin(), observations.end(), q.observation(linear.row(i))))
+            out.push_back(i);
+    }
+    return out;
+}
+std::vector<int> observations_of(const Linear& linear, const Quality& q, const Set& s) {
+    std::vector<int> out;
+    for (const std::size_t i : s) out.push_back(q.observation(linear.row(i)));
+    std::sort(out.begin(), out.end());
+    return out;
+}
 
 }  // namespace
 
@@ -342,9 +406,9 @@ SlipReport find_slips(const SpaceInput& space, const Equations& equations, const
     }
     if (report.closes && largest <= critical_w(tests)) return report;
 
-    std::vector<bool> part;
-    for (int p = 0; p < net.points(); ++p) part.push_back(equations.takes_part(p));
     if (largest > 8) {  // far off: the shape itself is bent, so look at it with the odd readings silent
+        std::vector<bool> part;
+        for (int p = 0; p < net.points(); ++p) part.push_back(equations.takes_part(p));
         double least = robust_sum(net, all, part);
         for (const Places& start : {all, settled}) {
             const Adjusted quiet = adjust_robustly(net, equations.datum(), start, part);
@@ -356,35 +420,38 @@ SlipReport find_slips(const SpaceInput& space, const Equations& equations, const
         q.emplace(equations, places);
         if (!q->fixed()) return report;
     }
-    std::vector<int> chosen;
-    for (int round = 0;; ++round) {
-        const Linear linear(*q);
-        Set start;
-        for (std::size_t i = 0; i < linear.size(); ++i) {
-            if (std::binary_search(chosen.begin(), chosen.end(), q->observation(linear.row(i))))
-                start.push_back(i);
-        }
-        const Set s = Search(linear, spare).run(start);
-        std::vector<int> now;
-        for (const std::size_t i : s) now.push_back(q->observation(linear.row(i)));
-        std::sort(now.begin(), now.end());
-        if (now == chosen || round == kRounds) {
-            const Linear::Fit f = linear.fit(s);
-            const int left = spare - static_cast<int>(s.size());
-            report.explained = left < 1 || chi2_upper(linear.whole() - f.gain, left) > kGlobalLevel;
-            report.slips = Ranking(linear, *q, net, space).run(s);
-            break;
-        }
-        chosen = now;
-        std::vector<double> weight(net.observations.size(), 1.0);
-        for (const int o : chosen) weight[o] = 0;
-        places = adjust(Equations(net, equations.datum(), part, weight), places).places;
+    const Adjuster adjuster(equations, places);
+    std::vector<int> out;
+    const auto look_without = [&](std::vector<int> readings) {
+        out = std::move(readings);
+        places = adjuster.without(out).places;
         q.emplace(equations, places);
-        if (!q->fixed()) break;
+        report.without = places;
+        return q->fixed();
+    };
+    // What stands out where the points lie without what stood out before.
+    for (int round = 0; round < kRounds; ++round) {
+        const Linear linear(*q);
+        std::vector<int> now =
+            observations_of(linear, *q, Search(linear, spare).run(candidates_of(linear, *q, out)));
+        if (now == out) break;
+        if (!look_without(std::move(now))) return report;
     }
+    // Then which of several alike goes first.
+    {
+        const Linear linear(*q);
+        const Rivals rivals(linear, *q, adjuster, space);
+        std::vector<int> now = observations_of(linear, *q, rivals.likeliest(candidates_of(linear, *q, out)));
+        if (now != out && !look_without(std::move(now))) return report;
+    }
+    const Linear linear(*q);
+    const Set s = candidates_of(linear, *q, out);
+    const Linear::Fit f = linear.fit(s);
+    const int left = spare - static_cast<int>(s.size());
+    report.explained = left < 1 || chi2_upper(linear.whole() - f.gain, left) > kGlobalLevel;
+    report.slips = Rivals(linear, *q, adjuster, space).slips(s);
     std::stable_sort(report.slips.begin(), report.slips.end(),
                      [](const Slip& a, const Slip& b) { return std::fabs(a.w) > std::fabs(b.w); });
-    report.without = places;
     return report;
 }
 

@@ -264,6 +264,24 @@ TEST(Findings, OneSpareTieSeesASlipButCannotNameIt) {
     EXPECT_THAT(finding(s.findings, "tie-suspect")->says, HasSubstr("cannot be told from"));
 }
 
+// All readings together pull this shape flat, where nothing holds it any more: the slip is said, not "the shape is not fixed".
+TEST(Findings, ASlipThatBendsTheShapeFlatIsStillNamed) {
+    // Invented; B-F was 81 15/16 in and reads 19 5/16 in long.
+    const SpaceInput space =
+        space_of({"A", "B", "C", "D", "E", "F", "G"}, {"A", "B"},
+                 {"C F 81 1/4", "B C 58 1/16", "A G 36 5/8", "E F 33 9/16", "B E 90 15/16", "A C 108 13/16",
+                  "F G 58 3/16", "D F 72", "B F 101 1/4", "A E 118 3/16", "C E 66 9/16", "A B 53 7/16",
+                  "B D 108 1/16", "C D 61 15/16"},
+                 Unit::inch);
+    const Result<Survey> s = measure(space, RunContext{});
+    ASSERT_TRUE(s);
+    EXPECT_TRUE(s->fixed) << codes(s.findings);
+    ASSERT_FALSE(s->suspects.empty()) << codes(s.findings);
+    std::vector<std::string> said{s->suspects[0].line};
+    for (const TieName& other : s->suspects[0].alike) said.push_back(other.line);
+    EXPECT_THAT(said, testing::Contains("B F 101 1/4"));
+}
+
 TEST(Findings, FlatCrossingsAreWeak) {
     const Result<Survey> s = measured(with(kSound, {"W A 1450", "W B 1552"}));
     ASSERT_TRUE(s);

@@ -5,6 +5,7 @@
 #include <Eigen/Dense>
 #include <algorithm>
 #include <cmath>
+#include <optional>
 
 #include "tests/measure/simulated.h"
 
@@ -80,6 +81,35 @@ inline Space rough_space(Random& random, int least_spare = 1) {
             if (spare_of(s) >= extra && residual_former(s).size() > 0) return s;
         }
     }
+}
+
+/// A tie that was taped from one of its points to another than is written.
+struct Mistaken {
+    std::size_t tie = 0;
+    std::string from, to;  ///< what it was taped between
+
+    bool is_offered_by(const std::string& line) const {
+        return line.rfind(from + " " + to + " ", 0) == 0 || line.rfind(to + " " + from + " ", 0) == 0;
+    }
+};
+/// Tapes one tie so: the other point is not tied to the kept one, and the sizes differ by 1/2 in or more. Nothing when the
+/// first dozen draws find none.
+inline std::optional<Mistaken> mistake_points(Random& random, Space& s) {
+    for (int attempt = 0; attempt < 12; ++attempt) {
+        const auto tie = static_cast<std::size_t>(random.below(static_cast<int>(s.pairs.size())));
+        auto [kept, lost] = s.pairs[tie];
+        if (random.below(2)) std::swap(kept, lost);
+        const int other = random.below(static_cast<int>(s.corners.size()));
+        const bool tied = std::any_of(s.pairs.begin(), s.pairs.end(), [&, k = kept](const auto& pair) {
+            return pair == std::pair{std::min(k, other), std::max(k, other)};
+        });
+        const double true_mm =
+            distance(s.corners[static_cast<std::size_t>(kept)], s.corners[static_cast<std::size_t>(other)]);
+        if (other == kept || tied || std::fabs(true_mm - s.reads_mm[tie]) < 12.7) continue;
+        s.reads_mm[tie] = taped(random, true_mm);
+        return Mistaken{tie, name_of(kept), name_of(other)};
+    }
+    return std::nullopt;
 }
 
 /// Another name, which sorts the other way.
