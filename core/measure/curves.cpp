@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "core/geom/measure_of.h"
+
 namespace spile::survey {
 namespace {
 
@@ -35,6 +37,41 @@ void add_arc(Vec2 a, Vec2 b, double bulge, std::vector<Edge>& out) {
     const double half = bulge / (1 + std::sqrt(1 + bulge * bulge));
     out.push_back({a, top, half, 0});
     out.push_back({top, b, half, 0});
+}
+
+constexpr double kAgrees_mm = 25.4 / 8;   // 1/8 in: the eye sees more in a fair edge (common practice)
+constexpr std::size_t kLeastToJudge = 5;  // points; with fewer the others say too little of one
+
+/// Smooth through all points, two arcs from each to the next.
+std::vector<Edge> fair_line(const std::vector<Vec2>& way) {
+    const std::size_t n = way.size();
+    std::vector<Vec2> along(n);
+    for (std::size_t i = 1; i + 1 < n; ++i) along[i] = direction_at(way[i - 1], way[i], way[i + 1]);
+    // At the ends, the circle through the last three points.
+    const auto reflected = [](Vec2 direction, Vec2 chord) {
+        const Vec2 u = unit(chord);
+        return 2 * dot(direction, u) * u - direction;
+    };
+    along[0] = reflected(along[1], way[1] - way[0]);
+    along[n - 1] = reflected(along[n - 2], way[n - 1] - way[n - 2]);
+    std::vector<Edge> line;
+    for (std::size_t i = 0; i + 1 < n; ++i) {
+        for (const Edge& e : biarc(way[i], along[i], way[i + 1], along[i + 1])) line.push_back(e);
+    }
+    return line;
+}
+
+/// How often a line through points changes from bending one way to bending the other.
+int reversals(const std::vector<Vec2>& way) {
+    int count = 0;
+    double before = 0;
+    for (std::size_t i = 1; i + 1 < way.size(); ++i) {
+        const double turn = cross(way[i] - way[i - 1], way[i + 1] - way[i]);
+        if (turn == 0) continue;
+        count += before * turn < 0;
+        before = turn;
+    }
+    return count;
 }
 
 class Curves {
@@ -129,7 +166,6 @@ class Curves {
                 if (std::fabs(off) > std::fabs(stands)) stands = off;
             }
         }
-        constexpr double kAgrees_mm = 25.4 / 8;  // 1/8 in: the eye sees more in a fair edge (common practice)
         if (std::fabs(stands - high) <= kAgrees_mm) return;
         say_.about_reading("rise-contradicts", Severity::look, reading,
                            {{"reads", high, "mm"}, {"by its points", stands, "mm"}},
@@ -166,34 +202,49 @@ class Curves {
         if (way.size() == 3) {
             add_arc(way[0], way[2], bulge_through(way[0], way[1], way[2]), curve.edges);
         } else {
-            chain(way, reading, curve);
+            turns_back(way, reading, curve);
+            curve.edges = fair_line(way);
+            hump(way, names, reading);
         }
         out_.push_back(std::move(curve));
     }
 
-    void chain(const std::vector<Vec2>& way, const Reading& reading, SurveyCurve& curve) const {
-        const std::size_t n = way.size();
-        std::vector<Vec2> along(n);
-        for (std::size_t i = 1; i + 1 < n; ++i) {
-            if (dot(unit(way[i] - way[i - 1]), unit(way[i + 1] - way[i])) < 0) {
-                say_.about_reading("curve-turns-back", Severity::look, reading, {},
-                                   "The curve " + spoken(reading) + " turns back on itself at its " +
-                                       std::to_string(i) + ". point.",
-                                   "Name the points of the curve in the order met from " + curve.from +
-                                       " to " + curve.to + ".");
-            }
-            along[i] = direction_at(way[i - 1], way[i], way[i + 1]);
+    void turns_back(const std::vector<Vec2>& way, const Reading& reading, const SurveyCurve& curve) const {
+        for (std::size_t i = 1; i + 1 < way.size(); ++i) {
+            if (dot(unit(way[i] - way[i - 1]), unit(way[i + 1] - way[i])) >= 0) continue;
+            say_.about_reading(
+                "curve-turns-back", Severity::look, reading, {},
+                "The curve " + spoken(reading) + " turns back on itself at its " + std::to_string(i) +
+                    ". point.",
+                "Name the points of the curve in the order met from " + curve.from + " to " + curve.to + ".");
         }
-        // At the ends, the circle through the last three points.
-        const auto reflected = [](Vec2 direction, Vec2 chord) {
-            const Vec2 u = unit(chord);
-            return 2 * dot(direction, u) * u - direction;
-        };
-        along[0] = reflected(along[1], way[1] - way[0]);
-        along[n - 1] = reflected(along[n - 2], way[n - 1] - way[n - 2]);
-        for (std::size_t i = 0; i + 1 < n; ++i) {
-            for (const Edge& e : biarc(way[i], along[i], way[i + 1], along[i + 1])) curve.edges.push_back(e);
+    }
+
+    /// The point without which the line would bend back and forth less, and from which the fair line through the others
+    /// stands off most.
+    void hump(const std::vector<Vec2>& way, const std::vector<std::string>& names,
+              const Reading& reading) const {
+        if (way.size() < kLeastToJudge) return;
+        const int bends = reversals(way);
+        if (bends < 2) return;  // an S bends back once
+        double most = kAgrees_mm;
+        std::size_t worst = 0;
+        for (std::size_t i = 1; i + 1 < way.size(); ++i) {
+            std::vector<Vec2> others = way;
+            others.erase(others.begin() + static_cast<std::ptrdiff_t>(i));
+            if (reversals(others) >= bends) continue;
+            double away = HUGE_VAL;
+            for (const Edge& e : fair_line(others)) away = std::min(away, nearest_on(e, way[i]).distance);
+            if (away <= most) continue;
+            most = away;
+            worst = i;
         }
+        if (worst == 0) return;
+        say_.about_reading(
+            "curve-hump", Severity::look, reading, {{"stands off", most, "mm"}},
+            "The curve " + spoken(reading) + " has a hump at " + names[worst] +
+                ": the fair line through its other points passes " + say_.size(most) + " beside it.",
+            "Lay a batten along the edge: if the boat has no hump there, tape " + names[worst] + " again.");
     }
 
     const SpaceInput& space_;

@@ -72,6 +72,33 @@ TEST(Curves, ThroughSeveralPointsIsSmoothAndMeetsThem) {
     EXPECT_EQ(met, 3);
 }
 
+TEST(Curves, AHumpIsNamedAndAnSIsNone) {
+    const auto through = [](const char* p, const char* q, const char* r, const char* s, const char* t) {
+        const auto on = [](const char* name, const char* at, const char* off) {
+            return std::string(name) + " on A B at " + at + " off " + off + " right";
+        };
+        return measured({on("P", "500", p), on("Q", "1000", q), on("R", "1500", r), on("S", "2000", s),
+                         on("T", "2500", t), "A B through P Q R S T"});
+    };
+    // A parabola of 130 on 3000, and the same with its middle 20 in.
+    EXPECT_EQ(finding(through("72.2", "115.6", "130", "115.6", "72.2").findings, "curve-hump"), nullptr);
+    const Result<Survey> dented = through("72.2", "115.6", "110", "115.6", "72.2");
+    const Finding* f = finding(dented.findings, "curve-hump");
+    ASSERT_NE(f, nullptr) << codes(dented.findings);
+    EXPECT_EQ(f->severity, Severity::look);
+    EXPECT_NE(f->says.find("hump at R"), std::string::npos) << f->says;
+    ASSERT_EQ(f->numbers.size(), 1u);
+    // The parabola is 130 there; a fair line through the others comes as near to it as 130 / 100.
+    EXPECT_NEAR(f->numbers[0].value, 20, 1.3);
+    // A line that swings out and then in is as it is: y = 100 sin.
+    EXPECT_EQ(finding(measured({"P on A B at 500 off 86.6 right", "Q on A B at 1000 off 86.6 right",
+                                "R on A B at 1500 off 0 right", "S on A B at 2000 off 86.6 left",
+                                "T on A B at 2500 off 86.6 left", "A B through P Q R S T"})
+                          .findings,
+                      "curve-hump"),
+              nullptr);
+}
+
 TEST(Curves, PointsOfACircleGiveBackTheCircle) {
     // Closed form: through points of one circle every piece has its radius.
     std::vector<Edge> all;
