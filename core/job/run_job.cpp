@@ -145,7 +145,11 @@ PaperInput paper_input(const Job& job, const Derived& derived) {
     for (const auto& [id, survey] : derived.surveys)
         in.spaces.push_back({id, survey.verdict, survey.missing, survey.advice});
     for (const Finding& f : derived.findings) {
-        if (f.severity != Severity::stop) in.findings.push_back(f);
+        // What a person left open stands on the papers like what a person must look at; other notes do not.
+        const bool left_open = f.code == "left-open";
+        if (f.severity != Severity::look && !left_open) continue;
+        in.findings.push_back(f);
+        in.findings.back().severity = Severity::look;
     }
     for (std::size_t i = 0; i < derived.overridden.size(); ++i) {
         const Finding& f = derived.overridden[i];

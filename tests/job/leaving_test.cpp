@@ -58,6 +58,17 @@ TEST(Leaving, an_answer_closes_its_line_and_stands_among_the_findings) {
     EXPECT_NE(f->says.find("studs: not aboard"), std::string::npos) << f->says;
 }
 
+TEST(Leaving, an_answer_stands_on_the_papers) {
+    const Result<Job> job =
+        read_job(job_with(R"(], "leaving": [{ "line": "studs", "because": "not aboard" }])", ""));
+    ASSERT_TRUE(job);
+    const PaperInput papers = paper_input(*job, run_job(*job, {}, {}));
+    const Finding* f = find_code(papers.findings, "left-open");
+    ASSERT_TRUE(f) << shown(papers.findings);
+    EXPECT_EQ(f->severity, Severity::look);  // the ticket prints what is to be looked at
+    for (const Finding& other : papers.findings) EXPECT_EQ(other.severity, Severity::look) << other.code;
+}
+
 TEST(Leaving, an_empty_answer_is_none) {
     const Result<Job> job = read_job(job_with(R"(], "leaving": [{ "line": "studs", "because": " " }])", ""));
     ASSERT_TRUE(job);

@@ -70,6 +70,39 @@ test("an empty shop to printed papers", async () => {
   assert.deepEqual(errors, []);
 });
 
+test("the list before leaving the boat is answered, and an answer taken back", async () => {
+  const { page, errors } = await openPage(browser, shop.address);
+  await page.getByLabel("What is it for?").fill("Leaving");
+  await page.getByRole("button", { name: "Begin", exact: true }).click();
+  await page.getByRole("button", { name: "Begin taping" }).click();
+  for (const line of ["A B 40", "B C 30", "C D 40", "D A 30", "A C 50", "B D 50"]) await type(page, line);
+  await page.getByLabel("Towards the bow").fill("A B");
+  await page.getByLabel("Towards the bow").press("Enter");
+  const list = page.getByRole("region", { name: "Before you leave the boat" });
+  await list.getByText("studs: none is recorded.").waitFor();
+  await list.getByRole("button", { name: "Answer studs" }).click();
+  await list.getByRole("button", { name: "Not aboard" }).click();
+  await list.getByText("studs: not aboard").waitFor();
+  await list.getByText("studs: none is recorded.").waitFor({ state: "detached" });
+  await list.getByRole("button", { name: "Answer goods" }).click();
+  await list.getByLabel("Left open because").fill("the roll is not chosen yet");
+  await list.getByLabel("Left open because").press("Enter");
+  await list.getByText("goods: the roll is not chosen yet").waitFor();
+  await kept(page);
+  await list.getByRole("button", { name: "Answer edges" }).click();
+  await list.getByRole("heading", { name: "Left open; the papers say so" }).scrollIntoViewIfNeeded();
+  await page.screenshot({ path: `${pictures}/leaving.png` });
+  // Kept with the job: another page reads the same, and takes one back.
+  const two = await openPage(browser, page.url());
+  const other = two.page.getByRole("region", { name: "Before you leave the boat" });
+  await other.getByText("goods: the roll is not chosen yet").waitFor();
+  await other.getByRole("button", { name: "Take back studs" }).click();
+  await other.getByText("studs: none is recorded.").waitFor();
+  await list.getByText("studs: none is recorded.").waitFor();
+  assert.equal(await list.getByText("studs: not aboard").count(), 0);
+  assert.deepEqual([...errors, ...two.errors], []);
+});
+
 test("two tabs: different readings meet, the same reading is shown twice", async () => {
   const one = await openPage(browser, shop.address);
   await one.page.getByLabel("What is it for?").fill("Two tabs");

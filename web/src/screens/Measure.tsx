@@ -11,6 +11,7 @@ import { words } from "../words/en";
 import { setField } from "./AtPanel";
 import { Lesson } from "./Lesson";
 import { Readings } from "./Readings";
+import { Ready } from "./Ready";
 import { SpaceDrawing } from "./SpaceDrawing";
 import { TypeReading } from "./TypeReading";
 
@@ -74,40 +75,6 @@ function SpaceChoice({ all, now }: { all: Space[]; now: string }) {
         ))}
       </select>
     </label>
-  );
-}
-
-function Ready({ space }: { space: Space }) {
-  const survey = space.survey;
-  if (!survey) return null;
-  const unchecked = space.readings.some(
-    (r) => r.kind === "tie" && r.parts.some((p) => p.smallest_slip_mm === null),
-  );
-  const ticks: [string, boolean][] = [
-    [words.cannotMove, survey.fixed],
-    [words.noneDisagrees, survey.suspects.length === 0],
-    [words.allChecked, !unchecked],
-    ...survey.missing.map((m): [string, boolean] => [m, false]),
-  ];
-  return (
-    <section aria-labelledby="leaving">
-      <h2 id="leaving">{words.beforeLeaving}</h2>
-      <p class={survey.fixed && survey.suspects.length === 0 ? "settled" : ""} style={{ margin: "8px 0" }}>
-        <Prose text={survey.verdict} />
-      </p>
-      <ul class="ticks">
-        {ticks.map(([what, yes]) => (
-          <li key={what}>
-            <span class={`tick${yes ? " yes" : ""}`} role="img" aria-label={yes ? "done" : "open"}>
-              {yes ? "✓" : ""}
-            </span>
-            <span class={yes ? "quiet" : ""}>
-              <Prose text={what} />
-            </span>
-          </li>
-        ))}
-      </ul>
-    </section>
   );
 }
 
