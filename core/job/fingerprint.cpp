@@ -112,6 +112,16 @@ void add_bounds(Inputs& in, const PanelInput& panel) {
         in.add("clearance", e.clearance_mm);
         // Named only where it says something: what was decided before the key existed still stands.
         if (e.left_long_mm != 0) in.add("left_long", e.left_long_mm);
+        for (const std::string& p : e.along) in.add("along", p);
+    }
+    for (const JointCut& cut : panel.cuts) {
+        for (const std::string& p : cut.through) in.add("cut", p);
+        in.add("keep", cut.keep_left ? "left" : "right");
+        in.add("edge", std::string(word_for(cut.edge.measured)) + ", " + word_for(cut.edge.situation) + ", " +
+                           word_for(cut.edge.finish));
+        in.add("clearance", cut.edge.clearance_mm);
+        in.add("left_long", cut.edge.left_long_mm);
+        in.add("radius", cut.corner_radius_mm);
     }
 }
 

@@ -4,6 +4,7 @@
 #include <map>
 #include <set>
 #include <string>
+#include <vector>
 
 #include "core/job/document.h"
 #include "core/job/section.h"
@@ -25,6 +26,13 @@ struct SpacePoints {
     std::set<std::string> named;  ///< by readings
     std::set<std::string>
         perhaps;  ///< words of readings that could not be read: too little to call a point missing
+};
+
+/// A joint line of a space.
+struct StoredJoint {
+    std::vector<std::string> through;  ///< points of the space, two or more
+    double reveal_mm = 0;              ///< net edge to net edge
+    std::string finished;  ///< the panel that is made already; the other gives up the whole reveal
 };
 
 class JobReader {
@@ -54,7 +62,16 @@ class JobReader {
     void read_tape(Section& section, SpaceInput& space);
     void read_leaving(Section& section, SpaceInput& space);
     void read_readings(Section& section, SpaceInput& space, SpacePoints& points);
+    /// Points of a space by name, each once; false after a fault.
+    bool read_names(Section& section, const char* key, const std::string& space, const SpacePoints& points,
+                    std::vector<std::string>& names);
     void read_walk_and_bow(Section& section, SpaceInput& space, const SpacePoints& points);
+
+    // read_joints.cpp
+    void read_joints(Section& section, const SpaceInput& space, const SpacePoints& points);
+    static void take_joint(const StoredJoint& joint, const PanelInput& panel, EdgePlan& edge);
+    void edges_along_joints(PanelInput& panel);
+    void read_cuts(Section& section, const PanelDefaults& defaults, PanelInput& panel);
 
     // read_panels.cpp, read_panel_parts.cpp
     void read_panels(Section& root);
@@ -78,7 +95,8 @@ class JobReader {
     Job job_;
     Faults faults_;
     PanelDefaults defaults_;
-    std::map<std::string, SpacePoints> points_;  ///< by space id
+    std::map<std::string, SpacePoints> points_;                         ///< by space id
+    std::map<std::string, std::map<std::string, StoredJoint>> joints_;  ///< by space id, then by id
     std::set<std::string> panel_ids_;
 };
 

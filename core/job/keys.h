@@ -106,6 +106,7 @@ inline constexpr KeyTable tape_keys{"tape",
                                       {"case"}}}};
 inline constexpr KeyTable tie_keys{"a reading", {{{"id"}, {"line"}}}};
 inline constexpr KeyTable leaving_keys{"an answer for leaving", {{{"line"}, {"because"}}}};
+inline constexpr KeyTable joint_keys{"a joint", {{{"id"}, {"through"}, {"reveal"}, {"finished"}}}};
 inline constexpr KeyTable space_keys{"a space",
                                      {{{"id"},
                                        {"units"},
@@ -113,11 +114,14 @@ inline constexpr KeyTable space_keys{"a space",
                                        {"walk"},
                                        {"bow"},
                                        {"ties", &tie_keys, Holds::by_id},
+                                       {"joints", &joint_keys, Holds::by_id},
                                        {"leaving", &leaving_keys, Holds::whole_list}}}};
 
 inline constexpr KeyTable corner_keys{"a corner", {{{"at"}, {"radius"}}}};
-inline constexpr KeyTable edge_keys{"an edge", {{{"measured"}, {"situation"}, {"clearance"}, {"finish"}, {"left_long"}}}};
+inline constexpr KeyTable edge_keys{
+    "an edge", {{{"measured"}, {"situation"}, {"clearance"}, {"finish"}, {"left_long"}}}};
 inline constexpr KeyTable opening_keys{"an opening", {{{"id"}, {"at"}, {"diameter"}, {"ease"}, {"finish"}}}};
+inline constexpr KeyTable cut_keys{"a cut by a joint", {{{"joint"}, {"keep"}}}};
 inline constexpr KeyTable panel_keys{"a panel",
                                      {{{"id"},
                                        {"name"},
@@ -129,6 +133,7 @@ inline constexpr KeyTable panel_keys{"a panel",
                                        {"measured"},
                                        {"situation"},
                                        {"clearances", &panel_clearances_keys},
+                                       {"cut_by", &cut_keys, Holds::whole_list},
                                        {"edges", &edge_keys, Holds::named_groups},
                                        {"openings", &opening_keys, Holds::by_id},
                                        {"studs"}}}};

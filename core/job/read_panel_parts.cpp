@@ -89,13 +89,17 @@ void JobReader::read_corners(Section& section, const PanelDefaults& defaults, Pa
 void JobReader::read_edges(Section& section, const PanelDefaults& defaults, PanelInput& panel) {
     const std::size_t count = panel.corners.size();
     for (std::size_t i = 0; i < count; ++i) {
-        EdgePlan edge{panel.corners[i].at, panel.corners[i + 1 == count ? 0 : i + 1].at,
-                      defaults.measured,   defaults.situation,
-                      defaults.finish,     0,
+        EdgePlan edge{panel.corners[i].at,
+                      panel.corners[i + 1 == count ? 0 : i + 1].at,
+                      defaults.measured,
+                      defaults.situation,
+                      defaults.finish,
+                      0,
                       0};
         edge.clearance_mm = clearance_of(edge, defaults, job_.clearances);
         panel.edges.push_back(std::move(edge));
     }
+    edges_along_joints(panel);
     const auto group = section.find("edges");
     if (!group) return;
     if (!(*group)->is(Kind::object)) {
@@ -105,8 +109,11 @@ void JobReader::read_edges(Section& section, const PanelDefaults& defaults, Pane
             "Write \"edges\": { \"A B\": { \"situation\": \"joint\" } }.");
         return;
     }
+    std::vector<EdgePlan*> edges;
+    for (EdgePlan& edge : panel.edges) edges.push_back(&edge);
+    for (JointCut& cut : panel.cuts) edges.push_back(&cut.edge);
     std::vector<std::string> names;
-    for (const EdgePlan& edge : panel.edges) names.push_back(edge.from + " " + edge.to);
+    for (const EdgePlan* edge : edges) names.push_back(edge->from + " " + edge->to);
     std::set<std::size_t> seen;
     for (std::size_t k = 0; k < (*group)->keys.size(); ++k) {
         const std::string& name = (*group)->keys[k];
@@ -117,9 +124,9 @@ void JobReader::read_edges(Section& section, const PanelDefaults& defaults, Pane
             return ends.size() == 2 &&
                    ((e.from == ends[0] && e.to == ends[1]) || (e.from == ends[1] && e.to == ends[0]));
         };
-        while (i < panel.edges.size() && !is_named(panel.edges[i])) ++i;
+        while (i < edges.size() && !is_named(*edges[i])) ++i;
         const Subject subject{"edge", panel.id + "/" + name};
-        if (i == panel.edges.size()) {
+        if (i == edges.size()) {
             faults_.stop("missing-edge", at, subject,
                          "Panel " + in_quotes(panel.id) + " has no edge " + in_quotes(name) + ".",
                          "Its edges run between neighbouring corners: " + list_some(names) + ".");
@@ -134,12 +141,15 @@ void JobReader::read_edges(Section& section, const PanelDefaults& defaults, Pane
                          "Keep one of the two.");
             continue;
         }
-        EdgePlan& edge = panel.edges[i];
+        EdgePlan& edge = *edges[i];
+        const EdgePlan before = edge;
         Section own(faults_, at, edge_keys, subject);
         own.choice("measured", edge.measured, measured_words);
         own.choice("situation", edge.situation, situation_words);
         own.choice("finish", edge.finish, finish_words);
-        edge.clearance_mm = clearance_of(edge, defaults, job_.clearances);
+        // What a stored joint gives up stands until the edge is called something else.
+        if (edge.situation != before.situation || edge.measured != before.measured)
+            edge.clearance_mm = clearance_of(edge, defaults, job_.clearances);
         own.length("clearance", job_.units, edge.clearance_mm, clearance_rule);
         own.length("left_long", job_.units, edge.left_long_mm, left_long_rule);
         if (edge.measured != Measured::wall && edge.clearance_mm > 0) {

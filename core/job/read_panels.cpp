@@ -52,6 +52,7 @@ void JobReader::read_panel(const Place& at) {
                             "\"corners\": [\"A\", \"B\", \"C\"], or \"mat\": \"24 x 36, turned\"")) {
         panel.space = read_space_of(section);
         read_corners(section, defaults, panel);
+        read_cuts(section, defaults, panel);
         read_edges(section, defaults, panel);
     }
     read_openings(section, panel);
@@ -77,7 +78,8 @@ std::string JobReader::read_space_of(Section& section) {
 }
 
 void JobReader::read_mat(Section& section, const PanelDefaults& defaults, PanelInput& panel) {
-    for (const char* key : {"space", "corners", "measured", "situation", "clearances", "edges", "studs"}) {
+    for (const char* key :
+         {"space", "corners", "measured", "situation", "clearances", "cut_by", "edges", "studs"}) {
         if (!section.has(key)) continue;
         section.stop("key-not-for-mats", *section.find(key),
                      "A plain mat is given by its finished size and has no " + in_quotes(key) + ".",

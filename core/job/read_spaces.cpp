@@ -46,6 +46,7 @@ void JobReader::read_space(const Place& at, std::size_t index) {
     SpacePoints& points = points_[space.id];
     read_readings(section, space, points);
     read_walk_and_bow(section, space, points);
+    read_joints(section, space, points);
     read_leaving(section, space);
     job_.spaces.push_back(std::move(space));
 }
@@ -130,35 +131,37 @@ void JobReader::read_readings(Section& section, SpaceInput& space, SpacePoints& 
 }
 
 /// A name with a fault is left out, so that measuring does not find the same fault again.
-void JobReader::read_walk_and_bow(Section& section, SpaceInput& space, const SpacePoints& points) {
+bool JobReader::read_names(Section& section, const char* key, const std::string& space,
+                           const SpacePoints& points, std::vector<std::string>& names) {
+    const auto list = section.list(key, limits::walk);
+    if (!list) return false;
     const std::vector<std::string> candidates(points.named.begin(), points.named.end());
-    const auto read_names = [&](const char* key, std::vector<std::string>& names) {
-        const auto list = section.list(key, limits::walk);
-        if (!list) return false;
-        const std::size_t faults_before = faults_.count();
-        for (std::size_t i = 0; i < (*list)->items.size(); ++i) {
-            const Place at = list->item(i);
-            const auto name = read_text(faults_, at, section.subject(), key, TextRule::id);
-            if (!name) continue;
-            if (points.named.count(*name) == 0 && points.perhaps.count(*name) == 0) {
-                section.stop(
-                    "missing-point", at,
-                    in_quotes(key) + " of " + in_quotes(space.id) + " names the point " + in_quotes(*name) +
-                        ", which no reading knows.",
-                    did_you_mean(*name, candidates) + "Correct the name, or add the readings that place it.");
-            } else if (std::find(names.begin(), names.end(), *name) != names.end()) {
-                section.stop("point-twice", at,
-                             in_quotes(key) + " of " + in_quotes(space.id) + " names the point " +
-                                 in_quotes(*name) + " twice.",
-                             "Name each point once; the way round closes by itself.");
-            } else {
-                names.push_back(*name);
-            }
+    const std::size_t faults_before = faults_.count();
+    for (std::size_t i = 0; i < (*list)->items.size(); ++i) {
+        const Place at = list->item(i);
+        const auto name = read_text(faults_, at, section.subject(), key, TextRule::id);
+        if (!name) continue;
+        if (points.named.count(*name) == 0 && points.perhaps.count(*name) == 0) {
+            section.stop(
+                "missing-point", at,
+                in_quotes(key) + " of " + in_quotes(space) + " names the point " + in_quotes(*name) +
+                    ", which no reading knows.",
+                did_you_mean(*name, candidates) + "Correct the name, or add the readings that place it.");
+        } else if (std::find(names.begin(), names.end(), *name) != names.end()) {
+            section.stop("point-twice", at,
+                         in_quotes(key) + " of " + in_quotes(space) + " names the point " + in_quotes(*name) +
+                             " twice.",
+                         "Name each point once; the way round closes by itself.");
+        } else {
+            names.push_back(*name);
         }
-        return faults_.count() == faults_before;
-    };
-    read_names("walk", space.walk);
-    const bool sound = read_names("bow", space.bow);
+    }
+    return faults_.count() == faults_before;
+}
+
+void JobReader::read_walk_and_bow(Section& section, SpaceInput& space, const SpacePoints& points) {
+    read_names(section, "walk", space.id, points, space.walk);
+    const bool sound = read_names(section, "bow", space.id, points, space.bow);
     if (sound && space.bow.size() != 2) {
         section.stop("bow-two-points", *section.find("bow"),
                      "\"bow\" of " + in_quotes(space.id) + " names " +

@@ -9,48 +9,11 @@
 #include "core/geom/intersect.h"
 #include "core/geom/measure_of.h"
 #include "core/geom/tolerance.h"
+#include "core/shape/joints.h"
+#include "core/shape/survey_lines.h"
 
 namespace spile {
 namespace {
-
-/// A point of the survey by name, or nothing with a stop that says who asked for it.
-std::optional<Vec2> find_point(const Survey& survey, const std::string& name, const std::string& asker,
-                               const char* kind, const std::string& part, Reporter& report) {
-    const auto it = survey.points.find(name);
-    if (it != survey.points.end()) return it->second.boat_mm;
-    if (survey.fixed) {
-        report.add(
-            "unknown-point", Severity::stop, kind, part, {},
-            asker + " uses the point \"" + name + "\", but no reading of \"" + survey.space + "\" names it.",
-            "Correct the name, or add the readings that place " + name + ".");
-    } else {
-        report.add("point-not-placed", Severity::stop, kind, part, {},
-                   asker + " uses the point \"" + name + "\", but the readings of \"" + survey.space +
-                       "\" do not place it.",
-                   "Add the readings that place " + name + ".");
-    }
-    return std::nullopt;
-}
-
-/// What the survey knows between two points: its curve, turned round where it was named the other way, else
-/// straight.
-std::vector<Edge> measured_edge(const Survey& survey, const std::string& from, const std::string& to, Vec2 a,
-                                Vec2 b) {
-    for (const SurveyCurve& curve : survey.curves) {
-        if (curve.edges.empty()) continue;
-        std::vector<Edge> edges = curve.edges;
-        if (curve.from == to && curve.to == from) {
-            std::reverse(edges.begin(), edges.end());
-            for (Edge& e : edges) e = reversed(e);
-        } else if (curve.from != from || curve.to != to) {
-            continue;
-        }
-        edges.front().a = a;  // a curve ends in its points exactly, whatever arithmetic left between them
-        edges.back().b = b;
-        return edges;
-    }
-    return {Edge{a, b, 0, 0}};
-}
 
 /// The other way round: the edge that left corner i now arrives at it.
 void turn_round(Panel& panel) {
@@ -59,7 +22,10 @@ void turn_round(Panel& panel) {
     // edges[i] must leave corners[i]: after reversing, the edge that leaves the first corner stands last but
     // its own.
     std::rotate(panel.edges.begin(), panel.edges.begin() + 1, panel.edges.end());
-    for (EdgePlan& e : panel.edges) std::swap(e.from, e.to);
+    for (EdgePlan& e : panel.edges) {
+        std::swap(e.from, e.to);
+        std::reverse(e.along.begin(), e.along.end());
+    }
     panel.was_clockwise = !panel.was_clockwise;
 }
 
@@ -196,10 +162,17 @@ std::optional<Panel> boat_panel(const PanelInput& in, const std::map<std::string
     for (std::size_t i = 0; i < n; ++i) {
         const std::size_t next = i + 1 == n ? 0 : i + 1;
         SPILE_CHECK(in.edges[i].from == in.corners[i].at && in.edges[i].to == in.corners[next].at);
-        for (const Edge& e :
-             measured_edge(survey, in.edges[i].from, in.edges[i].to, (*places)[i], (*places)[next])) {
-            line.vertices.push_back({e.a, e.bulge, static_cast<int>(i)});
+        const EdgePlan& plan = in.edges[i];
+        std::vector<Edge> edges;
+        if (plan.along.empty()) {
+            edges = measured_edge(survey, plan.from, plan.to, (*places)[i], (*places)[next]);
+        } else {
+            const std::string asker = "The joint " + plan.from + " " + plan.to + " of panel " + in.id;
+            const auto joint = line_through(survey, plan.along, asker, report);
+            if (!joint) return std::nullopt;
+            edges = *joint;
         }
+        for (const Edge& e : edges) line.vertices.push_back({e.a, e.bulge, static_cast<int>(i)});
     }
     if (!sound(panel, line, report)) return std::nullopt;
     if (area_mm2(line) < 0) {
@@ -209,6 +182,9 @@ std::optional<Panel> boat_panel(const PanelInput& in, const std::map<std::string
         for (Vertex& v : line.vertices) v.tag = (static_cast<int>(2 * n) - 2 - v.tag) % static_cast<int>(n);
     }
     panel.boat_line.outline = std::move(line);
+    for (const JointCut& cut : in.cuts) {
+        if (!cut_by_joint(panel, cut, survey, report)) return std::nullopt;
+    }
     place_openings_and_studs(in, survey, panel, report);
 
     if (!survey.fixed) {

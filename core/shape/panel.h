@@ -84,8 +84,20 @@ struct EdgePlan {
     Measured measured = Measured::wall;
     Situation situation = Situation::wall;
     Finish finish = Finish::bound;
-    double clearance_mm = 0;   ///< what this panel gives up along the edge; half the reveal at a joint
-    double left_long_mm = 0;  ///< goods left beyond the cut line, to be trimmed aboard before the edge is finished
+    double clearance_mm = 0;  ///< what this panel gives up along the edge; half the reveal at a joint
+    double left_long_mm =
+        0;  ///< goods left beyond the cut line, to be trimmed aboard before the edge is finished
+    std::vector<std::string> along =
+        {};  ///< points of the joint line it follows, from `from` to `to`; empty: as measured
+};
+
+/// The panel ends at a stored joint line: what lies on one side of it is kept. Both neighbours take the same line.
+struct JointCut {
+    std::string joint;                 ///< its id
+    std::vector<std::string> through;  ///< two points of the space or more, in order
+    bool keep_left = true;             ///< looking from the first point to the last
+    EdgePlan edge;                     ///< of the edge it makes, from the first point to the last
+    double corner_radius_mm = 0;       ///< of the corners at its ends
 };
 
 struct OpeningPlan {
@@ -107,6 +119,7 @@ struct PanelInput {
     std::string id, name, space;
     std::vector<CornerPlan> corners;  ///< counter-clockwise or clockwise; shape puts them counter-clockwise
     std::vector<EdgePlan> edges;      ///< edges[i] leaves corners[i]
+    std::vector<JointCut> cuts;       ///< one after another
     std::vector<OpeningPlan> openings;
     std::vector<std::string> studs;  ///< points of the space that carry a stud of the boat under this panel
     double size_x_mm = 0,
@@ -155,7 +168,7 @@ inline std::string edge_name(const Panel& panel, std::size_t i) {
 /// Boat line: edge C-D takes the survey's curve for C-D (either way round), else the straight line between
 /// the points. Net line, per edge: `wall` moves in by the clearance; `finished` stays; `raw` is the face cut
 /// line itself, so the net line lies where that finish puts it (bound: out by g, turned: in by h, sealed: the
-/// same). A plain mat has its lower left corner at the origin and corners A B C D from there,
+/// same). A joint line that ends short of the boat line is prolonged straight to it; its ends become corners. A plain mat has its lower left corner at the origin and corners A B C D from there,
 /// counter-clockwise.
 ///
 /// Requires: edges.size() == corners.size(), edges[i] from corners[i] to the next (mats: both empty).

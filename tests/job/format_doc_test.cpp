@@ -124,10 +124,11 @@ TEST(FormatDoc, limits_are_those_of_the_program) {
     EXPECT_NE(text.find("4 MB, 400 000 values, 16 levels"), text.npos);
     EXPECT_EQ(limits::readings, 10'000u);
     EXPECT_NE(text.find(std::to_string(limits::spaces) + " spaces of 10 000 readings"), text.npos);
-    EXPECT_NE(text.find(std::to_string(limits::panels) + " panels of " + std::to_string(limits::corners) +
-                        " corners, " + std::to_string(limits::openings) + " openings and " +
-                        std::to_string(limits::studs) + " studs"),
-              text.npos);
+    EXPECT_NE(
+        text.find(std::to_string(limits::panels) + " panels of " + std::to_string(limits::corners) +
+                  " corners, " + std::to_string(limits::openings) + " openings, " +
+                  std::to_string(limits::studs) + " studs and " + std::to_string(limits::cuts) + " cuts"),
+        text.npos);
     EXPECT_NE(text.find(std::to_string(limits::overrides) + " overrides"), text.npos);
     EXPECT_NE(text.find("Beyond " + std::to_string(limits::findings) + " faults"), text.npos);
     EXPECT_EQ(limits::id_characters, 40u);

@@ -36,6 +36,13 @@ export interface Space {
     id?: Id;
     line: Line;
   })[];
+  /** Stored joint lines; the panels on both sides take the same one. */
+  joints?: {
+    id: Id;
+    through: Id[];
+    reveal?: Length;
+    finished?: Id;
+  }[];
   leaving?: {
     line: Line;
     because: Line;
@@ -59,6 +66,11 @@ export interface Panel {
     wall?: Length;
     lid?: Length;
   };
+  /** Joints of the space at which the panel ends, one after another; the side kept is that seen along the joint from its first point. */
+  cut_by?: ({
+    joint: Id;
+    keep: "left" | "right";
+  })[];
   /** By the two neighbouring corners of the edge, either way round. */
   edges?: {
     [name: string]: {
