@@ -3,6 +3,7 @@
 #include "core/base/text.h"
 #include "core/geom/transform.h"
 #include "core/job/decisions.h"
+#include "core/job/lid_room.h"
 #include "core/job/panel_fit.h"
 #include "core/job/ready_to_leave.h"
 #include "core/job/unsettled.h"
@@ -101,6 +102,7 @@ Derived run_job(const Job& job, const LayoutSolver& solver, const RunContext& ru
                     taken(shape(job.panels, derived.surveys, job.finish, run, lengths), derived.findings))
                 derived.panels = std::move(*panels);
             fit_panels(job, derived);
+            judge_lids(job, derived);
             ready_to_leave(job, derived);
         },
         [&] {

@@ -161,6 +161,18 @@ void judge_steps(const Panel& panel, const FinishSettings& finish, Reporter& rep
     }
 }
 
+/// An edge that is walked over wants nothing that stands up.
+void judge_walked_over(const Panel& panel, Reporter& report) {
+    for (std::size_t i = 0; i < panel.edges.size(); ++i) {
+        if (panel.edges[i].situation != Situation::walked_over || !bound(panel, i)) continue;
+        report.add("edge-may-trip", Severity::look, "edge", edge_name(panel, i), {},
+                   "Edge " + edge_name(panel, i) + " of panel " + panel.id +
+                       " is walked over and bound: its binding stands up above the goods, most where its end "
+                       "laps its start.",
+                   "Turn or seal that edge; bound all the same, begin and end the binding elsewhere.");
+    }
+}
+
 void round_corners(Panel& panel, const std::vector<NetCorner>& corners, const FinishSettings& finish,
                    Reporter& report) {
     const std::size_t n = panel.edges.size();
@@ -255,6 +267,7 @@ bool make_net_line(Panel& panel, const FinishSettings& finish, Reporter& report)
     judge_steps(panel, finish, report);
     judge_bound_corners(panel, corners, finish, report);
     judge_bound_curves(panel, finish, report);
+    judge_walked_over(panel, report);
     round_corners(panel, corners, finish, report);
     return true;
 }

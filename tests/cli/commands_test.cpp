@@ -154,6 +154,27 @@ TEST(Measure, TheShapeOfItsDocument) {
     EXPECT_TRUE(space.at("suspects").empty()) << space.at("suspects").dump(2);
 }
 
+TEST(Measure, ItsSuspectsAndWhatCannotBeToldFromThem) {
+    const Scratch scratch;
+    // One reading to spare: the slip is seen, but four ties explain it alike.
+    const std::string job = scratch.file(
+        "one-spare.json",
+        R"({ "spile": 1, "units": "mm", "spaces": [{ "id": "sole", "walk": ["A", "B", "C", "D"], "bow": ["A", "B"],
+        "ties": ["A B 3000", "B C 2000", "C D 3000", "D A 2000", "A C 3605.5", "B D 3640"] }] })");
+    const Outcome outcome = run_spile({"measure", job, "--json"}, scratch.path());
+    const json document = json::parse(outcome.out);
+    const json& suspects = document.at("spaces")[0].at("suspects");
+    ASSERT_EQ(suspects.size(), 1u) << outcome.out;
+    const json& s = suspects[0];
+    EXPECT_EQ(keys(s), (std::set<std::string>{"id", "text", "from", "to", "slip_mm", "sd_mm", "guess",
+                                              "proposed", "alike"}));
+    EXPECT_EQ(s.at("text").get<std::string>().substr(0, 3),
+              s.at("from").get<std::string>() + " " + s.at("to").get<std::string>());
+    EXPECT_GT(s.at("sd_mm").get<double>(), 0);
+    ASSERT_EQ(s.at("alike").size(), 3u);
+    for (const json& other : s.at("alike")) EXPECT_EQ(keys(other), (std::set<std::string>{"from", "to"}));
+}
+
 TEST(Layout, SameRoundsSamePlaces) {
     const Scratch scratch;
     const auto places = [&](const std::vector<std::string>& more) {

@@ -90,7 +90,14 @@ TEST(Curves, AHumpIsNamedAndAnSIsNone) {
     ASSERT_EQ(f->numbers.size(), 1u);
     // The parabola is 130 there; a fair line through the others comes as near to it as 130 / 100.
     EXPECT_NEAR(f->numbers[0].value, 20, 1.3);
-    // A line that swings out and then in is as it is: y = 100 sin.
+    // A line that bends back once is as it is, even where one point alone does it.
+    EXPECT_EQ(finding(measured({"P on A B at 500 off 40 left", "Q on A B at 1000 off 60 right",
+                                "R on A B at 1500 off 120 right", "S on A B at 2000 off 110 right",
+                                "T on A B at 2500 off 60 right", "A B through P Q R S T"})
+                          .findings,
+                      "curve-hump"),
+              nullptr);
+    // So is one that swings out and then in: y = 100 sin.
     EXPECT_EQ(finding(measured({"P on A B at 500 off 86.6 right", "Q on A B at 1000 off 86.6 right",
                                 "R on A B at 1500 off 0 right", "S on A B at 2000 off 86.6 left",
                                 "T on A B at 2500 off 86.6 left", "A B through P Q R S T"})

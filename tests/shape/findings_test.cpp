@@ -207,6 +207,21 @@ struct Hole {
     const char* number;
 };
 
+TEST(ShapeFindings, AWalkedOverEdgeWantsNothingThatStandsUp) {
+    for (const Finish finish : {Finish::bound, Finish::turned, Finish::sealed}) {
+        PanelInput in = panel_of({"A", "B", "C", "D"}, finish, 0, 60);
+        in.edges[1].situation = Situation::walked_over;
+        const auto panels = shaped({in}, rectangle_survey(600, 400));
+        if (finish != Finish::bound) {
+            EXPECT_EQ(find(panels.findings, "edge-may-trip"), nullptr) << codes(panels.findings);
+            continue;
+        }
+        const Finding& f = only(panels.findings, "edge-may-trip");
+        EXPECT_EQ(f.severity, Severity::look);
+        EXPECT_EQ(f.subject, (Subject{"edge", "1/B C"}));
+    }
+}
+
 TEST(ShapeFindings, HolesOutsideAtTheEdgeAndNearIt) {
     const Hole holes[] = {
         {"opening-outside", 700, 200, 100, 50, "outside by"},

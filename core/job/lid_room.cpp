@@ -1,0 +1,77 @@
+#include "core/job/lid_room.h"
+
+#include <algorithm>
+#include <optional>
+
+#include "core/base/text.h"
+
+namespace spile {
+namespace {
+
+constexpr double kBindingLayer_mm = 25.4 / 32;  // one layer of binding (common practice, no source)
+
+std::optional<double> height_at(const Survey& survey, const EdgePlan& edge) {
+    std::optional<double> lowest;
+    for (const std::string& name : {edge.from, edge.to}) {
+        const auto height = survey.heights_mm.find(name);
+        if (height == survey.heights_mm.end()) continue;
+        lowest = lowest ? std::min(*lowest, height->second) : height->second;
+    }
+    return lowest;
+}
+
+}  // namespace
+
+EdgeStack stack_of(Finish finish, double goods_mm) {
+    switch (finish) {
+        case Finish::bound:
+            return {goods_mm + 2 * kBindingLayer_mm, goods_mm + 4 * kBindingLayer_mm};
+        case Finish::turned:
+            return {goods_mm, 2 * goods_mm};
+        case Finish::sealed:
+            break;
+    }
+    return {goods_mm, goods_mm};
+}
+
+void judge_lids(const Job& job, Derived& derived) {
+    const double goods = job.goods.thickness_mm;
+    if (!(goods > 0)) return;
+    LengthStyle lengths = lengths_of(job);
+    lengths.with_unit = true;
+    lengths.inch_denominator = 32;
+    const auto said = [&](double mm) { return plain_length(mm, lengths); };
+    for (const Panel& panel : derived.panels) {
+        const auto survey = derived.surveys.find(panel.space);
+        if (survey == derived.surveys.end()) continue;
+        for (std::size_t i = 0; i < panel.edges.size(); ++i) {
+            const EdgePlan& edge = panel.edges[i];
+            if (edge.situation != Situation::lid) continue;
+            const std::optional<double> height = height_at(survey->second, edge);
+            const EdgeStack stack = stack_of(edge.finish, goods);
+            if (!height || stack.thickest_mm <= *height) continue;
+            const bool everywhere = stack.everywhere_mm > *height;
+            const double thick = everywhere ? stack.everywhere_mm : stack.thickest_mm;
+            const std::string name = edge_name(panel, i);
+            Finding f;
+            f.code = "lid-too-low";
+            f.severity = Severity::look;
+            f.subject = {"edge", panel.id + "/" + name};
+            f.where = panel.where;
+            f.numbers = {{"thick", thick, "mm"}, {"room", *height, "mm"}};
+            f.says = "The lid over edge " + name + " of panel " + panel.id + " stands " + said(*height) +
+                     " above the sole; that edge, " + word_for(edge.finish) + ", is " + said(thick) +
+                     " thick" +
+                     (everywhere                     ? "."
+                      : edge.finish == Finish::bound ? " where the binding's end laps its start."
+                                                     : " where the face is folded under.");
+            f.to_do = everywhere ? "Keep the panel clear of the lid, take thinner goods, or raise the lid."
+                      : edge.finish == Finish::bound
+                          ? "Begin and end the binding on another edge, or seal this one."
+                          : "Thin the fold there, or seal this edge.";
+            derived.findings.push_back(std::move(f));
+        }
+    }
+}
+
+}  // namespace spile
