@@ -54,6 +54,7 @@ struct Job {
     std::optional<MarkOn> mark_on;  ///< required as soon as there are panels
     bool has_goods = false;  ///< false: `goods` holds defaults that nobody chose, and nothing is laid out
     Goods goods;
+    double movement = 0;  ///< share by which the goods grow over the temperatures they meet; 0: not known
     bool pattern_carried = true;  ///< where the goods have a repeat: panels of one space read as one cloth
     FinishSettings finish;
     Clearances clearances;

@@ -38,6 +38,7 @@ inline constexpr KeyTable goods_keys{"goods",
                                        {"edge_gap"},
                                        {"step"},
                                        {"thickness"},
+                                       {"movement"},
                                        {"length"},
                                        {"repeat", &repeat_keys},
                                        {"flaws", &flaw_keys, Holds::whole_list}}}};

@@ -44,6 +44,7 @@ void JobReader::read_goods(Section& root) {
     section.length("edge_gap", job_.units, goods.edge_gap_mm, small);
     section.length("step", job_.units, goods.step_mm, goods_step);
     section.length("thickness", job_.units, goods.thickness_mm, thickness);
+    section.number("movement", job_.movement, 0, 0.05, "", "Write it as a share: 0.0025 is 0.25 %.");
     section.length("length", job_.units, goods.length_mm, goods_length);
     read_repeat(section);
     read_flaws(section);

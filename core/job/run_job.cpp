@@ -3,6 +3,7 @@
 #include "core/base/text.h"
 #include "core/geom/transform.h"
 #include "core/job/decisions.h"
+#include "core/job/goods_movement.h"
 #include "core/job/lid_room.h"
 #include "core/job/panel_fit.h"
 #include "core/job/ready_to_leave.h"
@@ -103,6 +104,7 @@ Derived run_job(const Job& job, const LayoutSolver& solver, const RunContext& ru
                 derived.panels = std::move(*panels);
             fit_panels(job, derived);
             judge_lids(job, derived);
+            judge_movement(job, derived);
             ready_to_leave(job, derived);
         },
         [&] {

@@ -91,7 +91,7 @@ TEST(Curves, AHumpIsNamedAndAnSIsNone) {
     // The parabola is 130 there; a fair line through the others comes as near to it as 130 / 100.
     EXPECT_NEAR(f->numbers[0].value, 20, 1.3);
     // A line that bends back once is as it is, even where one point alone does it.
-    EXPECT_EQ(finding(measured({"P on A B at 500 off 40 left", "Q on A B at 1000 off 60 right",
+    EXPECT_EQ(finding(measured({"P on A B at 500 off 40 left", "Q on A B at 1000 off 90 right",
                                 "R on A B at 1500 off 120 right", "S on A B at 2000 off 110 right",
                                 "T on A B at 2500 off 60 right", "A B through P Q R S T"})
                           .findings,

@@ -110,6 +110,8 @@ export interface Job {
     edge_gap?: Length;
     step?: Length;
     thickness?: Length;
+    /** Share by which they grow over the temperatures they meet. */
+    movement?: number;
     length?: Length;
     repeat?: {
       along?: Length;
