@@ -19,6 +19,9 @@ int layout_command(const std::vector<std::string>& arguments);
 /// [--clients N] [--seconds N] [--every N] [--jobs N] [--job JOB]: times of edits and reads over real connections.
 int serve_command(const std::vector<std::string>& arguments);
 
+/// [--jobs N] [--offcuts N] [--runs N]: times of lists and searches of a book of that size.
+int shop_command(const std::vector<std::string>& arguments);
+
 /// The bars of measuring on invented spaces: slips seen and named, false alarms, ellipses, order of the readings.
 int measure_command(const std::vector<std::string>& arguments);
 

@@ -36,6 +36,11 @@ struct LayoutOptions {
 };
 struct CostOptions {
     std::string job;
+    std::string prices;  ///< a price list; empty: none
+    std::string book;    ///< folder of the shop's book, for its prices; empty: none
+    std::string on;      ///< the day whose prices of the book hold; empty: today
+    bool rush = false;
+    std::vector<std::string> instead;  ///< other goods of the price list
     bool json = false;
 };
 struct ServeCommand {
@@ -50,7 +55,9 @@ Exit check(const CheckOptions& options);      ///< findings
 Exit measure(const MeasureOptions& options);  ///< points, readings with their residuals, suspects, advice
 Exit make(const MakeOptions& options);        ///< all papers and cutting files into a folder
 Exit layout(const LayoutOptions& options);    ///< where each piece lies on the roll
-Exit cost(const CostOptions& options);        ///< what the job takes
-Exit serve(const ServeCommand& command);      ///< the workbench, until it is ended
+Exit cost(const CostOptions& options);        ///< what the job takes, and what it costs
+Exit shop_book(
+    const std::vector<std::string>& arguments);  ///< the shop's book, by what stands behind "spile shop"
+Exit serve(const ServeCommand& command);         ///< the workbench, until it is ended
 
 }  // namespace spile::cli

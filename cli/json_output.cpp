@@ -1,17 +1,11 @@
 #include "cli/json_output.h"
 
 #include <cmath>
-#include <nlohmann/json.hpp>
 
 namespace spile::cli {
 namespace {
 
 using Json = nlohmann::ordered_json;
-
-/// Bytes that are no UTF-8 become U+FFFD: the document must be readable whatever a name holds.
-std::string document(const Json& json) {
-    return json.dump(2, ' ', false, Json::error_handler_t::replace) + '\n';
-}
 
 template <class Items, class ToJson>
 Json list_of(const Items& items, const ToJson& to_json) {
@@ -127,10 +121,21 @@ Json quantity_json(const QuantityLine& line) {
             {"because", line.because}};
 }
 
+Json quantities_json(const std::optional<Takeoff>& takeoff) {
+    const Takeoff none;
+    const Takeoff& shown = takeoff ? *takeoff : none;
+    return {{"materials", list_of(shown.materials, quantity_json)},
+            {"work", list_of(shown.work, quantity_json)}};
+}
+
 }  // namespace
 
+std::string document_text(const Json& json) {
+    return json.dump(2, ' ', false, Json::error_handler_t::replace) + '\n';
+}
+
 std::string findings_json(const std::vector<Finding>& findings) {
-    return document({{"findings", list_of(findings, finding_json)}});
+    return document_text({{"findings", list_of(findings, finding_json)}});
 }
 
 std::string surveys_json(const Job& job, const Derived& derived) {
@@ -141,12 +146,12 @@ std::string surveys_json(const Job& job, const Derived& derived) {
             survey_json(survey != derived.surveys.end() ? survey->second : no_survey(space, derived.findings),
                         derived.fits));
     }
-    return document({{"spaces", spaces}});
+    return document_text({{"spaces", spaces}});
 }
 
 std::string layout_json(const std::optional<Layout>& layout) {
-    if (!layout) return document({{"placements", Json::array()}});
-    return document(
+    if (!layout) return document_text({{"placements", Json::array()}});
+    return document_text(
         {{"placements", list_of(layout->placements,
                                 [](const Placement& p) {
                                     const Vec2 at = p.move_mm();
@@ -161,10 +166,13 @@ std::string layout_json(const std::optional<Layout>& layout) {
 }
 
 std::string takeoff_json(const std::optional<Takeoff>& takeoff) {
-    const Takeoff none;
-    const Takeoff& shown = takeoff ? *takeoff : none;
-    return document({{"materials", list_of(shown.materials, quantity_json)},
-                     {"work", list_of(shown.work, quantity_json)}});
+    return document_text(quantities_json(takeoff));
+}
+
+std::string priced_json(const std::optional<Takeoff>& takeoff, const nlohmann::ordered_json& priced) {
+    Json json = quantities_json(takeoff);
+    json["priced"] = priced;
+    return document_text(json);
 }
 
 }  // namespace spile::cli

@@ -14,7 +14,8 @@ constexpr const char* kOverview = R"(Spile: from tape readings to cut floor pane
   spile measure JOB          how well the readings agree, and which to take again
   spile make JOB --out DIR   all papers and cutting files, into a folder
   spile layout JOB           where each piece lies on the roll, and how much to buy
-  spile cost JOB             what the job takes: goods, binding, thread, work
+  spile cost JOB             what the job takes: goods, binding, thread, work; with prices, what it costs
+  spile shop COMMAND ...     the shop's book: jobs, stock, quotes, papers, money, hours
   spile serve [JOB]          the workbench, in a browser on this computer
 
 JOB is a job file; examples/cockpit.json is one to try, docs/job-format.md says how one is
@@ -46,6 +47,8 @@ std::string paper_words() {
 }
 
 Exit run(int argc, char** argv) {
+    // The book has a grammar of its own (cli/shop_call.h).
+    if (argc > 1 && std::string(argv[1]) == "shop") return shop_book({argv + 2, argv + argc});
     CLI::App app("Spile", "spile");
     app.require_subcommand(0, 1);
     app.set_version_flag("--version", SPILE_VERSION);
@@ -84,8 +87,19 @@ Exit run(int argc, char** argv) {
         ->excludes(seconds);
 
     CostOptions cost_options;
-    CLI::App* costing =
-        add_command(app, "cost", "What the job takes: goods, binding, thread, work.", cost_options);
+    CLI::App* costing = add_command(
+        app, "cost", "What the job takes: goods, binding, thread, work; with prices, what it costs.",
+        cost_options);
+    CLI::Option* prices = costing->add_option("--prices", cost_options.prices,
+                                              "a price list; examples/shop/prices.json is one to try");
+    costing
+        ->add_option("--data", cost_options.book,
+                     "the folder of the shop's book: its prices, and its own minutes")
+        ->excludes(prices);
+    costing->add_option("--on", cost_options.on, "the day whose prices of the book hold, like 2026-03-01");
+    costing->add_flag("--rush", cost_options.rush, "wanted in a hurry");
+    costing->add_option("--instead", cost_options.instead,
+                        "also in these goods of the price list, laid out anew; may be given again");
     costing->add_flag("--json", cost_options.json, "one JSON document instead of text");
 
     ServeCommand serve_command;

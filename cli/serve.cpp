@@ -4,10 +4,10 @@
 #include <unistd.h>
 
 #include <chrono>
-#include <cstdlib>
 #include <filesystem>
 #include <thread>
 
+#include "cli/book_place.h"
 #include "cli/commands.h"
 #include "cli/load.h"
 #include "cli/terminal.h"
@@ -15,15 +15,6 @@
 
 namespace spile::cli {
 namespace {
-
-/// Where a shop's book is kept when nobody says: $XDG_DATA_HOME/spile, else ~/.local/share/spile (XDG Base Directory
-/// Specification 0.8).
-std::filesystem::path usual_folder() {
-    const char* data = std::getenv("XDG_DATA_HOME");
-    if (data && data[0] == '/') return std::filesystem::path(data) / "spile";
-    const char* home = std::getenv("HOME");
-    return std::filesystem::path(home && home[0] == '/' ? home : ".") / ".local/share/spile";
-}
 
 sigset_t ending_signals() {
     sigset_t set;
@@ -69,15 +60,14 @@ Exit serve(const ServeCommand& command) {
         if (!job) return not_read;
         options.open_job = write_job(*job);
     }
-    const std::filesystem::path folder =
-        command.data.empty() ? usual_folder() : std::filesystem::path(command.data);
+    const std::filesystem::path book = book_in(command.data), folder = book.parent_path();
     std::error_code error;
     std::filesystem::create_directories(folder, error);
     if (error) {
         complain("spile: " + harmless(folder.string()) + " cannot be made: " + error.message() + ".\n");
         return not_read;
     }
-    options.book = (folder / "shop.spile").string();
+    options.book = book.string();
 
     // Before any thread is made, so that all of them leave these two to the one that waits for them.
     const sigset_t set = ending_signals();

@@ -4,6 +4,7 @@
 
 #include "core/base/text.h"
 #include "core/geom/measure_of.h"
+#include "core/job/json_with_lines.h"
 #include "shop/job_rows.h"
 #include "shop/offcuts.h"
 #include "shop/rows.h"
@@ -15,6 +16,15 @@ namespace {
 
 constexpr const char* kOffcutColumns =
     "id, goods, lot, coalesce(from_job,0), layout, outline, length_um, width_um, area_mm2, state, created";
+
+constexpr const char* kLayoutColumns =
+    "id, job, rev, coalesce(roll,0), coalesce(offcut,0), used_um, at, taken_back";
+
+AcceptedLayout layout_from(const Statement& row) {
+    return {row.text(0),  row.whole(1), static_cast<int>(row.whole(2)),
+            row.whole(3), row.whole(4), row.whole(5),
+            row.whole(6), row.whole(7)};
+}
 
 Offcut offcut_from(const Statement& row) {
     Offcut o;
@@ -64,6 +74,30 @@ Id insert_offcut(Database& database, const Outline& outline, Id goods, const std
               std::llround(box.height() * 1000), area_mm2(moved), database.now())
         .run();
     return database.last_id();
+}
+
+/// The name of the goods that a job document says; empty when it says none.
+std::string goods_of(const std::string& document) {
+    const Result<JsonValue> read = parse_json(document);
+    const JsonValue* goods = read ? read->find("goods") : nullptr;
+    const JsonValue* name = goods ? goods->find("name") : nullptr;
+    return name && name->is(JsonValue::Kind::text) ? name->text : "";
+}
+
+/// The costliest slip of a rack: another cloth than the one that was laid out. `what`: "Roll 3".
+void need_same_goods(Database& database, const std::string& document, Id goods, const std::string& what,
+                     const std::string& layout) {
+    Statement row(database, "SELECT name FROM goods WHERE id=?");
+    row.with(goods).next();
+    const std::string there = row.text(0), wanted = goods_of(document);
+    if (there == wanted) return;
+    refuse(
+        "goods-differ",
+        what + " is \"" + there + "\"; " +
+            (wanted.empty() ? "the job does not name its goods."
+                            : "the job is laid out in \"" + wanted + "\"."),
+        "Cut from a roll of the job's goods, or choose the goods of this one for the job and lay out anew.",
+        {"layout", layout});
 }
 
 [[noreturn]] void refuse_layout(const char* code, const std::string& layout, std::string says,
@@ -143,6 +177,10 @@ Result<Accepted> accept_layout(Store& store, const AcceptLayout& accept) {
         }
         done.job = insert_revision(
             database, {accept.job, accept.base_rev, accept.document, {}, accept.by, "layout accepted"});
+        need_same_goods(
+            database, accept.document, goods,
+            accept.roll ? "Roll " + std::to_string(accept.roll) : "Offcut " + std::to_string(accept.offcut),
+            accept.layout);
         Statement(database, "INSERT INTO layout VALUES(?,?,?,?,?,?,?,0)")
             .with(accept.layout, accept.job, done.job.rev, or_none(accept.roll), or_none(accept.offcut),
                   accept.roll ? accept.used_um : 0, database.now())
@@ -226,6 +264,29 @@ Result<JobHead> take_back_layout(Store& store, const std::string& layout, int ba
         }
         Statement(database, "UPDATE layout SET taken_back=? WHERE id=?").with(database.now(), layout).run();
         return head;
+    });
+}
+
+Result<AcceptedLayout> read_layout(Store& store, const std::string& layout) {
+    return reading(store, [&](Database& database) {
+        Statement row(database,
+                      (std::string("SELECT ") + kLayoutColumns + " FROM layout WHERE id=?").c_str());
+        if (!row.with(layout).next())
+            refuse_layout("layout-not-there", layout, "No layout " + layout + " has been accepted.",
+                          "Look at the movements of the job.");
+        return layout_from(row);
+    });
+}
+
+Result<std::vector<AcceptedLayout>> list_layouts(Store& store, Id job) {
+    return reading(store, [&](Database& database) {
+        Statement rows(
+            database,
+            (std::string("SELECT ") + kLayoutColumns + " FROM layout WHERE job=? ORDER BY rev, id").c_str());
+        rows.with(job);
+        std::vector<AcceptedLayout> list;
+        while (rows.next()) list.push_back(layout_from(rows));
+        return list;
     });
 }
 

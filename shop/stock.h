@@ -131,7 +131,8 @@ struct Accepted {
 
 /// A job revision and its stock movement, both or neither. What this job had reserved of the roll is released.
 /// On bad input: "layout-known", "short-of-roll" (what others have reserved counts as gone), "offcut-not-there",
-/// "length-refused", "stock-missing" when neither or both are named, "job-unchecked", and those of append_revision.
+/// "length-refused", "stock-missing" when neither or both are named, "goods-differ" when the document names other goods than those
+/// of the roll or offcut, or none; "job-unchecked", and those of append_revision.
 Result<Accepted> accept_layout(Store& store, const AcceptLayout& accept);
 
 /// The reverse: the roll is long again, the offcut back in the rack, what was left by the cut is gone; `document` is the job
@@ -139,6 +140,19 @@ Result<Accepted> accept_layout(Store& store, const AcceptLayout& accept);
 /// those of append_revision.
 Result<JobHead> take_back_layout(Store& store, const std::string& layout, int base_rev,
                                  const std::string& document, const std::string& by);
+
+struct AcceptedLayout {
+    std::string id;
+    Id job = 0;
+    int rev = 0;  ///< the revision that keeps it
+    Id roll = 0, offcut = 0;
+    std::int64_t used_um = 0;
+    Seconds at = 0, taken_back = 0;  ///< 0: it stands
+};
+/// On bad input: "layout-not-there".
+Result<AcceptedLayout> read_layout(Store& store, const std::string& layout);
+/// Of a job, oldest first, those taken back too.
+Result<std::vector<AcceptedLayout>> list_layouts(Store& store, Id job);
 
 /// Newest first. 0: of all.
 Result<std::vector<Movement>> list_movements(Store& store, Id roll = 0, Id job = 0, std::size_t limit = 100,

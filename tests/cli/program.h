@@ -35,6 +35,9 @@ class Scratch {
     std::filesystem::path path_;
 };
 
+/// The bytes of a file; none when it is not there.
+std::string text_of(const std::filesystem::path& file);
+
 /// Every file of a folder by its name.
 std::map<std::string, std::string> files_in(const std::filesystem::path& folder);
 

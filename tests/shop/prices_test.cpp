@@ -37,7 +37,7 @@ TEST(Prices, TheExampleIsReadAsWritten) {
     EXPECT_EQ(*book.labour_per_hour, 6500);
     EXPECT_EQ(prices->trips.visits, 2);
     EXPECT_TRUE(prices->book_for("silk").goods.empty());
-    EXPECT_THAT(prices->goods_documents.at("woven vinyl, plain, foam back"), HasSubstr("54"));
+    EXPECT_THAT(prices->goods_documents.at("woven vinyl, plain, foam back"), HasSubstr("71"));
     EXPECT_DOUBLE_EQ(prices->settings_for({}).spool_mm, 36'000 * 25.4);
 }
 

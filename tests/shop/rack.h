@@ -15,6 +15,11 @@ inline Outline corners(std::initializer_list<Vec2> points) {
     return outline;
 }
 
+/// A job laid out in the goods of the rack.
+inline std::string sand_document(const std::string& title) {
+    return document(title, R"(, "goods": {"name": "woven vinyl, sand", "width": 72})");
+}
+
 /// Ten metres of one lot, and a job.
 struct Rack : Book {
     Rack() {
@@ -29,7 +34,7 @@ struct Rack : Book {
         AcceptLayout accept;
         accept.job = job;
         accept.base_rev = job_head(store, job)->rev;
-        accept.document = document("sole " + layout);
+        accept.document = sand_document("sole " + layout);
         accept.layout = layout;
         accept.roll = roll;
         accept.used_um = um;

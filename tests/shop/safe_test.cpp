@@ -10,6 +10,8 @@
 #include <random>
 
 #include "shop/attachments.h"
+#include "shop/papers.h"
+#include "shop/payments.h"
 #include "shop/people.h"
 #include "shop/settings.h"
 #include "tests/shop/faulty_disk.h"
@@ -99,7 +101,7 @@ TEST(Export, ComesBackIdentical) {
     EXPECT_EQ(one.at("tables.json").find("a key"), std::string::npos);
     EXPECT_EQ(one.at("attachments/1-port side.jpg").size(), 256u);
     EXPECT_THAT(one.at("customer.csv"), HasSubstr("\"J. Miller, \"\"Jo\"\"\""));
-    EXPECT_EQ(one.at("jobs/1.json"), document("sole l1"));
+    EXPECT_EQ(one.at("jobs/1.json"), sand_document("sole l1"));
     const auto made = import_book(rack.folder / "one", rack.folder / "made.spile");
     ASSERT_TRUE(made) << made.findings[0].says;
     Result<Store> store = Store::open(rack.folder / "made.spile");
@@ -181,7 +183,7 @@ TEST(FullDisk, BothOrNeitherWhereverTheRoomEnds) {
         AcceptLayout accept;
         accept.job = job;
         accept.base_rev = job_head(*store, job)->rev;
-        accept.document = document("sole " + std::to_string(i));
+        accept.document = sand_document("sole " + std::to_string(i));
         accept.layout = "l" + std::to_string(i);
         accept.roll = roll;
         accept.used_um = 1000 + i;
@@ -248,6 +250,75 @@ TEST(Killed, AtAnyMomentBothOrNeitherAndWhatWasAnsweredIsThere) {
         answered = accepted + back;
     }
     EXPECT_GT(answered, 40u);
+}
+
+/// Sends papers and writes payments for ever, and says so on the pipe after each answer.
+[[noreturn]] void send_until_killed(const std::string& path, Id job, int pipe) {
+    Result<Store> store = Store::open(path);
+    if (!store) _exit(3);
+    for (int i = 0;; ++i) {
+        NewPaper paper;
+        paper.kind = i % 2 ? SentKind::order_list : SentKind::quote;
+        paper.job = job;
+        paper.media = "text/plain";
+        paper.bytes = std::string(static_cast<std::size_t>(1 + i * 997 % 20'000), 'x');
+        paper.net = paper.total = 100;
+        const auto number = next_paper_number(*store, paper.kind);
+        if (!number || !keep_paper(*store, *number, paper)) _exit(4);
+        if (write(pipe, "p", 1) != 1) _exit(5);
+        Payment payment;
+        payment.job = job;
+        payment.day = "2026-03-01";
+        payment.amount = 1;
+        if (!add_payment(*store, payment)) _exit(6);
+        if (write(pipe, "m", 1) != 1) _exit(5);
+    }
+}
+
+TEST(Killed, PapersKeepTheirCountWithoutGapsAndNoPaymentIsLost) {
+    Rack rack;
+    { const Store closed = std::move(rack.store); }
+    std::mt19937 random(12);
+    std::size_t papers = 0;
+    Cents paid = 0;
+    for (int round = 0; round < 12; ++round) {
+        int pipes[2];
+        ASSERT_EQ(pipe(pipes), 0);
+        const pid_t child = fork();
+        if (child == 0) send_until_killed(rack.path, rack.job, pipes[1]);
+        ::close(pipes[1]);
+        char told = 0;
+        if (::read(pipes[0], &told, 1) == 1) papers += told == 'p';
+        usleep(static_cast<useconds_t>(random() % 15'000));
+        kill(child, SIGKILL);
+        int status = 0;
+        waitpid(child, &status, 0);
+        ASSERT_TRUE(WIFSIGNALED(status)) << "ended by itself: " << WEXITSTATUS(status);
+        while (::read(pipes[0], &told, 1) == 1) {
+            papers += told == 'p';
+            paid += told == 'm';
+        }
+        ::close(pipes[0]);
+        Store again = rack.open();
+        ASSERT_TRUE(check_book(again));
+        const auto kept = list_papers(again, rack.job, 100'000);
+        std::size_t of_kind[2] = {0, 0};
+        for (auto p = kept->rbegin(); p != kept->rend(); ++p) {
+            const std::string digits = std::to_string(++of_kind[p->kind == SentKind::order_list]);
+            EXPECT_EQ(p->number.substr(2),
+                      std::string(4 - std::min<std::size_t>(4, digits.size()), '0') + digits);
+            EXPECT_EQ(read_paper(again, p->number)->size(), p->bytes);
+        }
+        const Cents came = account_of(again, rack.job)->paid;
+        // At most the one that had not been answered is there besides.
+        EXPECT_GE(kept->size(), papers);
+        EXPECT_LE(kept->size(), papers + 1);
+        EXPECT_GE(came, paid);
+        EXPECT_LE(came, paid + 1);
+        papers = kept->size();
+        paid = came;
+    }
+    EXPECT_GT(papers, 12u);
 }
 
 // tests/shop/old holds a book of every version ever published; they open for ever.

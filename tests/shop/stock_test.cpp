@@ -104,6 +104,33 @@ TEST(Accept, CutsTheRollOnceAndSavesWhatIsLeft) {
     EXPECT_EQ(*audit_stock(rack.store), 1u);
 }
 
+TEST(Accept, OtherGoodsThanTheJobsAreRefusedWithBothNames) {
+    Rack rack;
+    AcceptLayout accept = rack.cut("l1", 1000);
+    accept.document = document("sole", R"(, "goods": {"name": "carpet, grey"})");
+    const auto other = accept_layout(rack.store, accept);
+    ASSERT_EQ(code_of(other), "goods-differ");
+    EXPECT_THAT(other.findings[0].says, HasSubstr("Roll 1 is \"woven vinyl, sand\""));
+    EXPECT_THAT(other.findings[0].says, HasSubstr("laid out in \"carpet, grey\""));
+    accept.document = document("sole");
+    EXPECT_EQ(code_of(accept_layout(rack.store, accept)), "goods-differ");
+    // Nothing has moved, no revision was made.
+    EXPECT_EQ(read_roll(rack.store, rack.roll)->left_um, 10 * kMetre_um);
+    EXPECT_EQ(job_head(rack.store, rack.job)->rev, 1);
+    // From an offcut too.
+    AcceptLayout first = rack.cut("l2", 2'000'000);
+    first.left = {{corners({{0, 0}, {600, 0}, {600, 700}, {0, 700}})}};
+    const Id offcut = accept_layout(rack.store, first)->offcuts[0];
+    AcceptLayout second = rack.cut("l3", 0);
+    second.roll = 0;
+    second.offcut = offcut;
+    second.document = document("sole", R"(, "goods": {"name": "carpet, grey"})");
+    EXPECT_EQ(code_of(accept_layout(rack.store, second)), "goods-differ");
+    second.document = sand_document("sole");
+    EXPECT_EQ(code_of(accept_layout(rack.store, second)), "");
+    EXPECT_TRUE(audit_stock(rack.store));
+}
+
 TEST(Accept, NothingIsCutFromAnUncheckedCopy) {
     Rack rack;
     raw(rack.path, "UPDATE job SET unchecked=1");

@@ -1,0 +1,19 @@
+// What a job takes and costs, for a person to read.
+#pragma once
+
+#include <string>
+
+#include "shop/quoting.h"
+
+namespace spile::cli {
+
+/// "8' 2 1/2 in", "12.5 sq ft", "35 min".
+std::string amount_text(double amount, const std::string& unit, LengthStyle style);
+
+/// Every line of a quote with its cost and how it came about, the sums, and how the cost became a price.
+std::string quote_text(const shop::PricedJob& priced, const LengthStyle& style, int width);
+
+/// What other goods would change: goods, length to buy, total.
+std::string option_text(const shop::PricedJob& priced, const LengthStyle& style, int width);
+
+}  // namespace spile::cli

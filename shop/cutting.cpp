@@ -1,0 +1,145 @@
+#include "shop/cutting.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "core/job/decisions.h"
+#include "core/job/edit.h"
+#include "core/layout/check/check.h"
+#include "shop/database.h"
+#include "shop/offcuts.h"
+
+namespace spile::shop {
+namespace {
+
+constexpr std::size_t kMostOffcuts = 1000;
+
+/// The newest document of a job and what follows from it.
+struct Worked {
+    int rev = 0;
+    Job job;
+    Derived derived;
+};
+
+/// Without a solver only a kept layout is used.
+Result<Worked> worked_out(Store& store, Id id, const LayoutSolver& solver) {
+    const Result<Revision> revision = read_revision(store, id);
+    if (!revision) return {std::nullopt, revision.findings};
+    Result<Job> job = read_job(revision->document);
+    if (!job) return {std::nullopt, std::move(job.findings)};
+    Worked worked{revision->rev, std::move(*job), {}};
+    worked.derived = run_job(worked.job, solver, {});
+    std::vector<Finding> stops;
+    for (const Finding& f : worked.derived.findings)
+        if (f.severity == Severity::stop) stops.push_back(f);
+    if (!stops.empty()) return {std::nullopt, std::move(stops)};
+    return Result<Worked>::ok(std::move(worked));
+}
+
+/// The pieces placed on an offcut; nothing when one finds no place.
+std::optional<Layout> layout_on(const Worked& worked, const Offcut& offcut) {
+    const std::vector<LayoutPiece> pieces = layout_pieces(worked.job, worked.derived.pieces);
+    const Goods& goods = worked.job.goods;
+    const auto placements = nest_on(pieces, offcut.outline, goods.gap_mm, goods.edge_gap());
+    if (!placements) return std::nullopt;
+    Layout layout;
+    layout.placements = *placements;
+    measure_layout(pieces, goods, layout);
+    if (!check_layout(pieces, goods, layout, lengths_of(worked.job)).empty()) return std::nullopt;
+    return layout;
+}
+
+Finding no_layout(Id job) {
+    return stop("layout-missing", "Job " + std::to_string(job) + " has no layout to cut.",
+                "See what stops it: spile check says what to do.", {"job", std::to_string(job)});
+}
+
+}  // namespace
+
+Result<Accepted> cut_job(Store& store, const ToCut& cut, const SolverFor& solver) {
+    const Result<Revision> revision = read_revision(store, cut.job);
+    if (!revision) return {std::nullopt, revision.findings};
+    const Result<std::vector<AcceptedLayout>> before = list_layouts(store, cut.job);
+    if (!before) return {std::nullopt, before.findings};
+    for (const AcceptedLayout& layout : *before)
+        if (!cut.again && layout.taken_back == 0)
+            return Result<Accepted>::refuse(
+                stop("layout-stands",
+                     "Layout " + layout.id + " of job " + std::to_string(cut.job) +
+                         " has been cut already, " + date_of(layout.at) + ".",
+                     "Take it back first; or say that it is cut again, for another set or a spoiled piece.",
+                     {"layout", layout.id}));
+    const Result<Job> read = read_job(revision->document);
+    if (!read) return {std::nullopt, read.findings};
+    Result<Worked> worked = worked_out(store, cut.job, cut.offcut ? LayoutSolver() : solver(*read));
+    if (!worked) return {std::nullopt, std::move(worked.findings)};
+    AcceptLayout accept;
+    std::optional<Layout> layout = worked->derived.layout;
+    if (cut.offcut) {
+        const Result<Offcut> offcut = read_offcut(store, cut.offcut);
+        if (!offcut) return {std::nullopt, offcut.findings};
+        layout = layout_on(*worked, *offcut);
+        if (!layout)
+            return Result<Accepted>::refuse(
+                stop("offcut-too-small",
+                     "No place was found on offcut " + std::to_string(cut.offcut) +
+                         " for every piece of job " + std::to_string(cut.job) + ".",
+                     "Choose a larger one, or cut from a roll.", {"offcut", std::to_string(cut.offcut)}));
+    }
+    if (!layout) return Result<Accepted>::refuse(no_layout(cut.job));
+    const Result<Job> kept = keep_layout(worked->job, *layout);
+    if (!kept) return {std::nullopt, kept.findings};
+    accept.job = cut.job;
+    accept.base_rev = worked->rev;
+    accept.document = write_said(settled_form(kept->said));
+    accept.layout = std::to_string(cut.job) + "-" + std::to_string(worked->rev);
+    accept.roll = cut.roll;
+    accept.offcut = cut.offcut;
+    accept.by = cut.by;
+    if (cut.roll) {
+        // Up to the next whole micrometre: the roll loses no less than what is cut.
+        accept.used_um = static_cast<std::int64_t>(std::ceil(layout->used_mm * 1000));
+        for (Outline& left :
+             offcuts_of(layout_pieces(worked->job, worked->derived.pieces), worked->job.goods, *layout))
+            accept.left.push_back({std::move(left)});
+    }
+    return accept_layout(store, accept);
+}
+
+Result<JobHead> uncut_layout(Store& store, const std::string& layout, const std::string& by) {
+    const Result<AcceptedLayout> accepted = read_layout(store, layout);
+    if (!accepted) return {std::nullopt, accepted.findings};
+    const Result<Revision> revision = read_revision(store, accepted->job);
+    if (!revision) return {std::nullopt, revision.findings};
+    Result<JsonValue> said = parse_json(revision->document);
+    if (!said) return {std::nullopt, std::move(said.findings)};
+    said->erase("kept_layout");
+    return take_back_layout(store, layout, revision->rev, write_said(settled_form(std::move(*said))), by);
+}
+
+Result<std::vector<Offcut>> offcuts_for(Store& store, Id job, const SolverFor& solver) {
+    const Result<Revision> revision = read_revision(store, job);
+    if (!revision) return {std::nullopt, revision.findings};
+    const Result<Job> read = read_job(revision->document);
+    if (!read) return {std::nullopt, read.findings};
+    Result<Worked> worked = worked_out(store, job, solver(*read));
+    if (!worked) return {std::nullopt, std::move(worked.findings)};
+    const Result<std::vector<GoodsRow>> goods = find_goods(store, "", 1000);
+    if (!goods) return {std::nullopt, goods.findings};
+    const auto own = std::find_if(goods->begin(), goods->end(),
+                                  [&](const GoodsRow& g) { return g.name == worked->job.goods.name; });
+    if (own == goods->end()) return Result<std::vector<Offcut>>::ok({});
+    OffcutQuery query;
+    query.goods = own->id;
+    query.limit = kMostOffcuts;
+    Result<std::vector<Offcut>> offcuts = find_offcuts(store, query);
+    if (!offcuts) return offcuts;
+    double needed_mm2 = 0;
+    for (const Piece& piece : worked->derived.pieces) needed_mm2 += piece.area_mm2;
+    std::vector<Offcut> fit;
+    for (Offcut& offcut : *offcuts)
+        if (offcut.area_mm2 >= needed_mm2 && layout_on(*worked, offcut)) fit.push_back(std::move(offcut));
+    return Result<std::vector<Offcut>>::ok(std::move(fit));
+}
+
+}  // namespace spile::shop
