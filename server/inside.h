@@ -17,6 +17,7 @@
 #include "server/searches.h"
 #include "server/server.h"
 #include "server/sessions.h"
+#include "shop/sending.h"
 
 namespace spile::server {
 
@@ -46,7 +47,18 @@ struct Server::Inside {
     void job_routes();
     void layout_routes();
     void paper_routes();
+    void stock_routes();
+    void money_routes();
+    void people_routes();
+    void repeat_routes();
+    void safe_routes();
     void other_routes();
+
+    /// A connection of a request's own, so that what takes its time keeps nobody from the book.
+    Result<std::unique_ptr<shop::Store>> own_store() const;
+    static shop::SolverFor solvers();
+    /// A revision that came about without an edit.
+    void tell_revision(const shop::JobHead& head, const std::string& who, const std::string& why);
 };
 
 }  // namespace spile::server

@@ -2,26 +2,15 @@
 #include <algorithm>
 
 #include "server/inside.h"
+#include "shop/show.h"
 
 namespace spile::server {
 namespace {
 
 constexpr std::size_t longest_op_id = 80, longest_why = 200;
 
-Json shown(const shop::JobHead& h) {
-    return {{"id", h.id},
-            {"rev", h.rev},
-            {"title", h.title},
-            {"boat", h.boat_words},
-            {"customer", h.customer_words},
-            {"state", shop::state_word(h.state)},
-            {"promised", h.promised},
-            {"created", h.created},
-            {"changed", h.changed}};
-}
-
 Reply edited(const Edited& e, int status) {
-    return ok({{"head", shown(e.head)},
+    return ok({{"head", shop::shown(e.head)},
                {"made", e.made},
                {"again", e.again},
                {"merged", e.merged},
@@ -56,8 +45,9 @@ void Server::Inside::job_routes() {
              if (!heads) return refusal(heads.findings);
              const auto count = book->with([&](shop::Store& s) { return shop::count_jobs(s, query); });
              if (!count) return refusal(count.findings);
-             return ok({{"count", *count},
-                        {"jobs", surface::list_of(*heads, [](const shop::JobHead& h) { return shown(h); })}});
+             return ok({{"count", *count}, {"jobs", surface::list_of(*heads, [](const shop::JobHead& h) {
+                                                return shop::shown(h);
+                                            })}});
          }});
     routes.push_back({"POST", "/api/jobs", Route::Who::session, [this](const Asked& a) {
                           Body body(a.body);
@@ -65,7 +55,7 @@ void Server::Inside::job_routes() {
                           const std::string text = body.text("text");
                           if (!body.good()) return body.refusal();
                           const auto head = book->add(text, a.who);
-                          return head ? ok({{"head", shown(*head)}}, 201) : refusal(head.findings);
+                          return head ? ok({{"head", shop::shown(*head)}}, 201) : refusal(head.findings);
                       }});
     routes.push_back({"GET", "/api/jobs/{id}", Route::Who::session, [this](const Asked& a) {
                           const auto head =
@@ -74,11 +64,11 @@ void Server::Inside::job_routes() {
                           const auto revision = book->with(
                               [&](shop::Store& s) { return shop::read_revision(s, head->id, head->rev); });
                           if (!revision) return refusal(revision.findings);
-                          return ok({{"head", shown(*head)}, {"job", revision->document}});
+                          return ok({{"head", shop::shown(*head)}, {"job", revision->document}});
                       }});
     routes.push_back({"PATCH", "/api/jobs/{id}", Route::Who::session, [this](const Asked& a) {
                           Body body(a.body);
-                          body.only({"state", "promised"});
+                          body.only({"state", "promised", "customer", "boat"});
                           shop::JobChange change;
                           change.by = a.who;
                           if (body.has("state")) {
@@ -87,12 +77,15 @@ void Server::Inside::job_routes() {
                                   body.fault("There is no such state of a job.", "Name another.");
                           }
                           if (body.has("promised")) change.promised = body.text("promised");
+                          if (body.has("customer"))
+                              change.customer = body.whole("customer", 0, 1'000'000'000);
+                          if (body.has("boat")) change.boat = body.whole("boat", 0, 1'000'000'000);
                           if (!body.good()) return body.refusal();
                           const auto head = book->with(
                               [&](shop::Store& s) { return shop::change_job(s, a.number("id"), change); });
                           if (!head) return refusal(head.findings);
                           news.tell({0, "job", {{"id", head->id}}});
-                          return ok({{"head", shown(*head)}});
+                          return ok({{"head", shop::shown(*head)}});
                       }});
     routes.push_back({"GET", "/api/jobs/{id}/revisions", Route::Who::session, [this](const Asked& a) {
                           const auto list = book->with([&](shop::Store& s) {

@@ -4,6 +4,7 @@
 #include <charconv>
 #include <cmath>
 
+#include "core/base/text.h"
 #include "core/job/json_faults.h"
 
 namespace spile::server {
@@ -20,9 +21,12 @@ struct Status {
     int status;
 };
 constexpr Status statuses[] = {
-    {"not-there", 404},  {"edit-target", 409},    {"edit-outdated", 409},   {"job-changed-since", 409},
-    {"edit-known", 409}, {"file-too-large", 413}, {"too-many-values", 413}, {"shop-busy", 503},
-    {"shop-full", 507},  {"shop-damaged", 500},   {"shop-disk-fault", 500}, {"shop-read-only", 500},
+    {"not-there", 404},      {"edit-target", 409},      {"edit-outdated", 409},  {"job-changed-since", 409},
+    {"edit-known", 409},     {"refers-to-it", 409},     {"goods-known", 409},    {"roll-known", 409},
+    {"price-known", 409},    {"number-taken", 409},     {"layout-stands", 409},  {"layout-known", 409},
+    {"invoice-known", 409},  {"layout-not-there", 404}, {"file-too-large", 413}, {"too-many-values", 413},
+    {"shop-busy", 503},      {"shop-full", 507},        {"shop-damaged", 500},   {"shop-disk-fault", 500},
+    {"shop-read-only", 500},
 };
 
 }  // namespace
@@ -116,6 +120,16 @@ std::int64_t Body::whole(const char* key, std::int64_t least, std::int64_t most)
 
 std::int64_t Body::whole_or(const char* key, std::int64_t otherwise, std::int64_t least, std::int64_t most) {
     return has(key) ? whole(key, least, most) : otherwise;
+}
+
+double Body::number(const char* key, double least, double most) {
+    const JsonValue* value = body_.find(key);
+    if (value && value->is(JsonValue::Kind::number) && value->number >= least && value->number <= most)
+        return value->number;
+    fault("The question needs " + in_quotes(key) + ", a number from " + shortest(least) + " to " +
+              shortest(most) + ".",
+          "Give it.");
+    return least;
 }
 
 bool Body::flag_or(const char* key, bool otherwise) {

@@ -57,6 +57,7 @@ class Body {
     std::string text_or(const char* key, const std::string& otherwise);
     std::int64_t whole(const char* key, std::int64_t least, std::int64_t most);
     std::int64_t whole_or(const char* key, std::int64_t otherwise, std::int64_t least, std::int64_t most);
+    double number(const char* key, double least, double most);
     bool flag_or(const char* key, bool otherwise);
     bool has(const char* key) const { return body_.find(key) != nullptr; }
     const JsonValue& value(const char* key) const;

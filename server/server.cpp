@@ -1,7 +1,9 @@
 #include "server/server.h"
 
+#include <algorithm>
 #include <thread>
 
+#include "core/layout/solve/solve.h"
 #include "server/inside.h"
 #include "server/listener.h"
 #include "shop/settings.h"
@@ -69,6 +71,30 @@ std::vector<Finding> open_job(Book& book, const std::string& text) {
 Server::Inside::Inside() = default;
 Server::Inside::~Inside() = default;
 
+Result<std::unique_ptr<shop::Store>> Server::Inside::own_store() const {
+    shop::OpenOptions open;
+    open.check = false;  // done when the server began
+    Result<shop::Store> store = shop::Store::open(options.book, open);
+    if (!store) return {std::nullopt, std::move(store.findings)};
+    return Result<std::unique_ptr<shop::Store>>::ok(std::make_unique<shop::Store>(std::move(*store)));
+}
+
+shop::SolverFor Server::Inside::solvers() {
+    return [](const Job& job) -> LayoutSolver {
+        SolveOptions solve;
+        solve.threads = static_cast<int>(std::clamp(std::thread::hardware_concurrency(), 1u, 8u));
+        return [solve, lengths = lengths_of(job)](const std::vector<LayoutPiece>& pieces, const Goods& goods,
+                                                  const RunContext& run) {
+            return solve_layout(pieces, goods, solve, run, lengths);
+        };
+    };
+}
+
+void Server::Inside::tell_revision(const shop::JobHead& head, const std::string& who,
+                                   const std::string& why) {
+    news.tell({head.id, "revision", {{"rev", head.rev}, {"op_id", ""}, {"by", who}, {"why", why}}});
+}
+
 Result<std::unique_ptr<Server>> Server::start(const ServeOptions& options) {
     auto inside = std::make_unique<Inside>();
     inside->options = options;
@@ -90,6 +116,11 @@ Result<std::unique_ptr<Server>> Server::start(const ServeOptions& options) {
     in.job_routes();
     in.layout_routes();
     in.paper_routes();
+    in.stock_routes();
+    in.money_routes();
+    in.people_routes();
+    in.repeat_routes();
+    in.safe_routes();
     in.other_routes();
 
     in.local = std::make_unique<Listener>(

@@ -6,6 +6,7 @@
 #include <fstream>
 
 #include "tests/server/running.h"
+#include "tests/server/shop_day.h"
 
 namespace spile {
 namespace {
@@ -47,6 +48,11 @@ TEST(Api, every_route_answers_as_it_is_described) {
         const json sessions = page.get("/api/sessions").body["sessions"];
         page.send("DELETE", "/api/sessions/" + sessions[0]["id"].get<std::string>(), nullptr);
         page.get("/api/jobs");
+    }
+    {
+        Running running;
+        Client page = running.page();
+        ask_the_shop(page);
     }
     {
         server::ServeOptions options;

@@ -1,0 +1,134 @@
+// The shop's book over the wire: what is wrong, huge or made to harm is refused in words and changes nothing.
+#include <gtest/gtest.h>
+
+#include <fstream>
+
+#include "tests/server/shop_day.h"
+
+namespace spile {
+namespace {
+
+using namespace spile::testing;
+
+const char* kWhole = R"({"width": 72})";
+
+TEST(ShopApi, a_layout_is_cut_once_and_comes_back) {
+    Running running;
+    Client page = running.page();
+    const std::int64_t id = kept_example(page);
+    const std::string job = "/api/jobs/" + std::to_string(id);
+    page.send("POST", "/api/goods",
+              {{"name", "woven vinyl, sand, foam back"}, {"goods", json::parse(kWhole)}});
+    page.send("POST", "/api/goods", {{"name", "carpet"}, {"goods", json::parse(kWhole)}});
+    page.send("POST", "/api/rolls", {{"goods", 1}, {"lot", "L1"}, {"length_mm", 5000}});
+    page.send("POST", "/api/rolls", {{"goods", 2}, {"lot", "L1"}, {"length_mm", 5000}});
+    EXPECT_EQ(page.send("POST", job + "/cut", {{"roll", 2}}).code(), "goods-differ");
+    EXPECT_EQ(page.send("POST", job + "/cut", {{"roll", 9}}).status, 404);
+    EXPECT_EQ(page.send("POST", job + "/cut", json::object()).code(), "stock-missing");
+    EXPECT_EQ(page.job(id).second, 2) << "nothing was written";
+    const Answer cut = page.send("POST", job + "/cut", {{"roll", 1}});
+    ASSERT_EQ(cut.status, 201) << cut.text;
+    EXPECT_EQ(page.job(id).second, 3);
+    EXPECT_EQ(page.send("POST", job + "/cut", {{"roll", 1}}).status, 409);
+    const json layout = page.get(job + "/cut").body["layouts"][0];
+    EXPECT_NEAR(page.get("/api/rolls/1").body["roll"]["left_mm"].get<double>(),
+                5000 - layout["used_mm"].get<double>(), 1e-6);
+    const std::string name = layout["id"];
+    EXPECT_EQ(page.send("DELETE", "/api/cut/" + name, nullptr).status, 200);
+    EXPECT_EQ(page.send("DELETE", "/api/cut/" + name, nullptr).status, 404);
+    EXPECT_EQ(page.get("/api/rolls/1").body["roll"]["left_mm"], 5000.0);
+    // The job keeps no layout any more; nothing is looked for while others wait.
+    EXPECT_EQ(page.send("POST", job + "/cut", {{"roll", 1}}).code(), "layout-missing");
+}
+
+TEST(ShopApi, a_paper_once_sent_stays_as_it_was) {
+    Running running;
+    Client page = running.page();
+    const std::string job = "/api/jobs/" + std::to_string(kept_example(page));
+    EXPECT_EQ(page.send("POST", job + "/sent", {{"kind", "quote"}}).code(), "prices-missing");
+    EXPECT_EQ(page.send("POST", job + "/sent", {{"kind", "invoice"}}).code(), "quote-missing");
+    std::ifstream in(std::string(SPILE_SOURCE_DIR) + "/examples/shop/prices.json");
+    page.send("POST", "/api/prices", {{"text", std::string(std::istreambuf_iterator<char>(in), {})}});
+    const json look = page.send("POST", job + "/cost", json::object()).body;
+    EXPECT_TRUE(page.get(job + "/sent").body["papers"].empty()) << "a look sends nothing";
+    const json sent = page.send("POST", job + "/sent", {{"kind", "quote"}}).body;
+    EXPECT_EQ(sent["paper"]["total"], look["priced"][0]["total"]);
+    const Answer first = page.get("/api/sent/Q-0001");
+    EXPECT_EQ(first.text.substr(0, 5), "%PDF-");
+    EXPECT_EQ(first.headers.find("Content-Security-Policy")->second.substr(0, 18), "default-src 'none'");
+    page.edit(1, 2, "t", set_title("Cockpit sole", "Changed"));
+    EXPECT_EQ(page.get("/api/sent/Q-0001").text, first.text);
+    for (const char* method : {"PUT", "DELETE", "PATCH"})
+        EXPECT_GE(page.send(method, "/api/sent/Q-0001", json::object()).status, 400) << method;
+}
+
+TEST(ShopApi, wrong_huge_and_hostile_bodies_change_nothing) {
+    Running running;
+    Client page = running.page();
+    page.send("POST", "/api/goods", {{"name", "vinyl"}, {"goods", json::parse(kWhole)}});
+    const std::vector<std::pair<const char*, json>> wrong = {
+        {"/api/goods", {{"name", "x"}}},
+        {"/api/goods", {{"name", "x"}, {"goods", "wide"}}},
+        {"/api/goods", {{"name", "vinyl"}, {"goods", json::parse(kWhole)}}},
+        {"/api/goods", {{"name", 7}, {"goods", json::parse(kWhole)}}},
+        {"/api/goods", {{"name", std::string(5000, 'x')}, {"goods", json::parse(kWhole)}}},
+        {"/api/goods", {{"name", "a\u0001b"}, {"goods", json::parse(kWhole)}}},
+        {"/api/goods", {{"name", "x"}, {"goods", json::parse(kWhole)}, {"price", 1}}},
+        {"/api/rolls", {{"goods", 1}, {"lot", "L"}, {"length_mm", -5}}},
+        {"/api/rolls", {{"goods", 1}, {"lot", "L"}, {"length_mm", 1e300}}},
+        {"/api/rolls", {{"goods", 1}, {"lot", "L"}, {"length_mm", "ten"}}},
+        {"/api/rolls", {{"goods", 1.5}, {"lot", "L"}, {"length_mm", 10}}},
+        {"/api/rolls", {{"goods", 99}, {"lot", "L"}, {"length_mm", 10}}},
+        {"/api/customers", {{"name", ""}}},
+        {"/api/customers", {{"name", json::array()}}},
+        {"/api/boats", {{"model", "x"}, {"year", 1500}}},
+        {"/api/boats", {{"model", "x"}, {"customer", 5}}},
+        {"/api/prices", {{"text", "{}"}}},
+        {"/api/prices", {{"text", R"({"prices": 1})"}}},
+        {"/api/prices", {{"text", R"({"prices": 1, "since": "2026-01-01", "snap": "-1"})"}}},
+        {"/api/jobs/1/cost", {{"instead", "vinyl"}}},
+        {"/api/jobs/1/cost", {{"instead", json::array({1, 2})}}},
+        {"/api/jobs/1/cost", {{"instead", std::vector<std::string>(500, "vinyl")}}},
+        {"/api/jobs/1/cost", json::object()},
+        {"/api/jobs/1/cut", {{"roll", -1}}},
+        {"/api/jobs/1/payments", {{"amount", "1e9"}}},
+        {"/api/jobs/1/check-sizes", {{"lines", 5}}},
+        {"/api/jobs/1/check-sizes", {{"lines", std::vector<std::string>(500, "A B 12")}}},
+        {"/api/jobs/1/repeat", json::object()},
+        {"/api/jobs/0/repeat", json::object()},
+        {"/api/jobs/99999999999999999999/repeat", json::object()}};
+    for (const auto& [path, body] : wrong) {
+        const Answer answer = page.send("POST", path, body);
+        EXPECT_GE(answer.status, 400) << path << body.dump().substr(0, 100);
+        EXPECT_LT(answer.status, 500) << path << answer.text.substr(0, 300);
+        EXPECT_NE(answer.code(), "") << path;
+    }
+    EXPECT_EQ(page.get("/api/goods").body["goods"].size(), 1u);
+    EXPECT_TRUE(page.get("/api/rolls").body["rolls"].empty());
+    EXPECT_TRUE(page.get("/api/customers").body["customers"].empty());
+    EXPECT_TRUE(page.get("/api/boats").body["boats"].empty());
+    EXPECT_TRUE(page.get("/api/prices").body["prices"].empty());
+    EXPECT_EQ(page.send("PUT", "/api/settings/certificate", {{"key", "mine"}}).status, 404);
+    EXPECT_EQ(page.send("PUT", "/api/settings/shop", {{"name", std::string(200'000, 'x')}}).status, 422);
+    EXPECT_EQ(page.send("PUT", "/api/settings/shop", json::array()).status, 400) << "no group";
+    // Words of a search are words, whatever they look like.
+    EXPECT_TRUE(page.get("/api/goods?text=%27%20OR%201%3D1%20--").body["goods"].empty());
+    EXPECT_EQ(page.get("/api/goods?text=%25").body["goods"].size(), 0u);
+    EXPECT_EQ(page.get("/api/offcuts?lot=%27%3B%20DROP%20TABLE%20offcut").status, 200);
+    EXPECT_EQ(page.get("/api/sent/..%2F..%2Fshop.spile").status, 404);
+    EXPECT_EQ(page.get("/api/prices/yesterday").status, 422);
+    EXPECT_EQ(page.get("/api/book").status, 200);
+}
+
+TEST(ShopApi, a_backup_is_made_beside_the_book) {
+    Running running;
+    Client page = running.page();
+    const Answer made = page.send("POST", "/api/backups", json::object());
+    ASSERT_EQ(made.status, 201) << made.text;
+    const std::filesystem::path file = running.folder() / "backups" / made.body["name"].get<std::string>();
+    EXPECT_TRUE(std::filesystem::exists(file)) << file;
+    EXPECT_EQ(page.send("POST", "/api/backups", {{"to", "/etc/passwd"}}).status, 422);
+}
+
+}  // namespace
+}  // namespace spile
