@@ -7,6 +7,8 @@
 namespace spile {
 namespace {
 
+constexpr double kSeen_mm = 25.4 / 64;  // the finest mark of a rule: less is not worth a word
+
 /// How wide the panel is square to an edge: the furthest of its net line from the straight line through the edge's ends.
 double depth_from_mm(const Panel& panel, std::size_t edge) {
     const Outline& line = panel.net_line.unrounded;
@@ -31,10 +33,10 @@ void judge_movement(const Job& job, Derived& derived) {
     if (!(job.movement > 0)) return;
     LengthStyle lengths = lengths_of(job);
     lengths.with_unit = true;
-    lengths.inch_denominator = 32;
+    lengths.inch_denominator = 64;
     for (const Panel& panel : derived.panels) {
         // The edge that lacks most of what its half of the growth takes.
-        double most = 0, grows = 0, deep = 0;
+        double most = kSeen_mm, grows = 0, deep = 0;
         std::size_t worst = panel.edges.size();
         for (std::size_t i = 0; i < panel.edges.size(); ++i) {
             const EdgePlan& e = panel.edges[i];

@@ -33,12 +33,14 @@ TEST(GoodsMovement, half_of_it_shows_at_each_end) {
     EXPECT_EQ(f->numbers[1].value, 1);
     EXPECT_NEAR(f->numbers[2].value, 1998, 2);
     EXPECT_FALSE(find_code(findings_of(R"(, "movement": 0.0025)", "3"), "goods-move"));
+    // 0.3 mm short: no rule shows it.
+    EXPECT_FALSE(find_code(findings_of(R"(, "movement": 0.0025)", "2.2"), "goods-move"));
     EXPECT_FALSE(find_code(findings_of("", "0"), "goods-move"));
 }
 
 TEST(GoodsMovement, an_edge_that_meets_nothing_may_grow) {
     const char* free = R"(, "edges": { "B C": { "situation": "free" }, "D A": { "situation": "free" } })";
-    const std::vector<Finding> findings = findings_of(R"(, "movement": 0.0025)", "1", free);
+    const std::vector<Finding> findings = findings_of(R"(, "movement": 0.0025)", "0.5", free);
     const Finding* f = find_code(findings, "goods-move");
     ASSERT_TRUE(f) << shown(findings);
     EXPECT_TRUE(f->subject.id == "1/A B" || f->subject.id == "1/C D") << f->subject.id;
