@@ -13,6 +13,14 @@ double next_mark_mm(double mm, Unit unit) {
     return mark * std::ceil(mm / mark);
 }
 
+/// What an edge does that has used up its clearance: beside a lid there is no boat to meet.
+const char* what_it_does(const Panel& panel, const EdgeFit& edge) {
+    for (const EdgePlan& plan : panel.edges)
+        if (plan.from == edge.from && plan.to == edge.to && plan.situation == Situation::lid)
+            return "reaches over the line of the lid or door";
+    return "meets the boat";
+}
+
 Finding may_touch(const Panel& panel, const EdgeFit& edge, LengthStyle lengths) {
     lengths.with_unit = true;
     lengths.inch_denominator = 32;
@@ -24,9 +32,8 @@ Finding may_touch(const Panel& panel, const EdgeFit& edge, LengthStyle lengths) 
                  {"clearance", edge.clearance_mm, "mm"},
                  {"wanted", edge.wanted_mm, "mm"}};
     f.says = "Edge " + edge.from + "\u2013" + edge.to + " of panel " + panel.id + " has " +
-             plain_length(edge.clearance_mm, lengths) +
-             " of clearance; as sure as the readings are, it meets the boat " + fixed(100 * edge.touches, 0) +
-             " times in 100.";
+             plain_length(edge.clearance_mm, lengths) + " of clearance; as sure as the readings are, it " +
+             what_it_does(panel, edge) + " " + fixed(100 * edge.touches, 0) + " times in 100.";
     f.to_do = "Give it " + plain_length(next_mark_mm(edge.wanted_mm, lengths.unit), lengths) +
               ", or tie its corners better.";
     return f;

@@ -136,6 +136,7 @@ PaperInput paper_input(const Job& job, const Derived& derived) {
     in.title = job.title;
     in.boat = job.boat;
     in.customer = job.customer;
+    in.notes = job.notes;
     in.mark_on_back = job.mark_on != MarkOn::face;
     in.lengths = lengths_of(job);
     in.bench_paper = job.paper == Paper::a4 ? a4() : letter();

@@ -11,7 +11,8 @@ namespace spile {
 namespace paper {
 namespace {
 
-constexpr double kRow = 7.2;       ///< a cell that a pencil fills
+constexpr double kRow = 7.2;  ///< a cell that a pencil fills; higher where the page has room
+constexpr double kMostRow = 12;
 constexpr double kSize = 4.6;      ///< em of a size
 constexpr double kHead = 9.8;      ///< two lines over the columns
 constexpr double kPicture = 62;    ///< width of the picture beside the table
@@ -43,7 +44,11 @@ class Check {
         if (any_dry_fitted(in_))
             flow_.paragraph(strong("Dry fit between the two:") +
                             " write what is taken off, and measure the cut again.");
-        for (const Piece& piece : *in_.pieces) draw_piece(piece);
+        std::vector<double> heights, shares(in_.pieces->size(), 0);
+        for (const Piece& piece : *in_.pieces) heights.push_back(block_height(piece));
+        if (std::all_of(heights.begin(), heights.end(), [&](double h) { return h <= flow_.area().height(); }))
+            shares = shares_of_white(flow_.left(), flow_.area().height(), heights, kSigned);
+        for (std::size_t i = 0; i < shares.size(); ++i) draw_piece(in_.pieces->at(i), shares[i]);
         flow_.skip(2);
         flow_.paragraph(
             "Measured by ____________________   before edging ______________   after ______________");
@@ -69,17 +74,29 @@ class Check {
         return rows;
     }
 
-    void draw_piece(const Piece& piece) {
+    static constexpr double kTitle = 11.6, kSigned = 2 + 2 * type::body * type::line;
+
+    double note_height(const Piece& piece) const {
+        const std::string aboard = aboard_words(in_, piece);
+        if (aboard.empty()) return 0;
+        return static_cast<double>(wrapped(aboard, flow_.area().width(), 4.2).size()) * 4.2 * type::line + 1;
+    }
+    double block_height(const Piece& piece) const {
+        const double table = kHead + kRow * static_cast<double>(rows_of(piece).size());
+        return kTitle + note_height(piece) + std::max(table, kLeastHigh) + 5;
+    }
+
+    /// `share`: of the white its page would have at its foot; its rows take of it what a pencil can use.
+    void draw_piece(const Piece& piece, double share) {
         const std::vector<Row> rows = rows_of(piece);
         const std::string aboard = aboard_words(in_, piece);
-        const double all = flow_.area().width(), beside = all - kPicture - kGap;
-        const double note =
-            aboard.empty() ? 0 : static_cast<double>(wrapped(aboard, all, 4.2).size()) * 4.2 * type::line + 1;
-        const double table = kHead + kRow * static_cast<double>(rows.size());
-        constexpr double title = 11.6;
-        const double block = title + note + std::max(table, kLeastHigh) + 5;
+        const double all = flow_.area().width(), beside = all - kPicture - kGap, note = note_height(piece);
+        const double count = std::max(1.0, static_cast<double>(rows.size()));
+        const double block = block_height(piece) + share;
         const bool at_side = block <= flow_.area().height();
-        flow_.need(at_side ? block : title + note + kLeastHigh + kHead + 3 * kRow);
+        row_ = at_side ? std::min(kMostRow, (block - kTitle - note - 5 - kHead) / count) : kRow;
+        const double table = kHead + row_ * count;
+        flow_.need(at_side ? block : kTitle + note + kLeastHigh + kHead + 3 * kRow);
         flow_.heading(joined(std::to_string(piece.number), "  ", piece.name), 20);
         if (note > 0) flow_.paragraph(aboard, 4.2);
         flow_.skip(1);
@@ -91,8 +108,8 @@ class Check {
             const Vec2 from{at.x + kPicture + kGap, at.y};
             head(from, beside);
             for (std::size_t i = 0; i < rows.size(); ++i)
-                row({from.x, from.y + kHead + kRow * static_cast<double>(i)}, beside, rows[i]);
-            flow_.skip(std::max(table, high) + 4);
+                row({from.x, from.y + kHead + row_ * static_cast<double>(i)}, beside, rows[i]);
+            flow_.skip(share > 0 ? block - kTitle - note - 1 : std::max(table, high) + 4);
             return;
         }
         // More sizes than a page holds: the picture first, then the table over as many pages as it takes.
@@ -135,19 +152,20 @@ class Check {
     void row(Vec2 at, double width, const Row& r) {
         const auto c = columns(at.x, width);
         Canvas& canvas = flow_.canvas();
-        const double base = at.y + kRow / 2 + kSize * 0.36;
+        const double base = at.y + row_ / 2 + kSize * 0.36;
         draw_fitted(canvas, {at.x, base}, r.name, c[1] - at.x - 1.5, kSize, Weight::semibold);
         draw_fitted(canvas, {c[1] + 1.5, base}, r.cut, c[2] - c[1] - 3, kSize);
         draw_fitted(canvas, {c[3] + 1.5, base}, r.finished, c[4] - c[3] - 3, kSize);
         for (const std::size_t i : {std::size_t{2}, std::size_t{4}})
-            canvas.frame({{c[i], at.y + 0.5}, {c[i + 1] - (i == 2 ? 2.5 : 0), at.y + kRow - 0.5}},
+            canvas.frame({{c[i], at.y + 0.5}, {c[i + 1] - (i == 2 ? 2.5 : 0), at.y + row_ - 0.5}},
                          {0.22, ink::black, {}});
-        canvas.line({at.x, at.y + kRow}, {at.x + width, at.y + kRow}, {0.12, ink::black, {}});
+        canvas.line({at.x, at.y + row_}, {at.x + width, at.y + row_}, {0.12, ink::black, {}});
     }
 
     const PaperInput& in_;
     LengthStyle plain_;
     Flow flow_;
+    double row_ = kRow;  ///< of the piece being drawn
 };
 
 }  // namespace

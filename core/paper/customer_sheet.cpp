@@ -2,6 +2,7 @@
 #include <algorithm>
 
 #include "core/base/check.h"
+#include "core/base/text.h"
 #include "core/paper/aboard.h"
 #include "core/paper/flow_parts.h"
 
@@ -24,6 +25,36 @@ void drawings(Flow& flow, const PaperInput& in, double rest) {
                        in, spaces[i], {false, false, true, false});
         flow.skip(height + 2);
     }
+}
+
+/// What is made, as far as the job tells: goods, edges, openings, studs.
+std::vector<std::string> made_words(const PaperInput& in) {
+    std::vector<std::string> out;
+    if (in.goods && !in.goods->name.empty()) out.push_back("Goods: " + strong(in.goods->name) + ".");
+    std::vector<std::string> edges, openings;
+    std::size_t studs = 0;
+    for (const Finish finish : {Finish::bound, Finish::turned, Finish::sealed}) {
+        std::vector<std::string> on;
+        for (const Piece& p : *in.pieces)
+            if (std::any_of(p.edges.begin(), p.edges.end(),
+                            [&](const EdgeReport& e) { return e.plan.finish == finish; }))
+                on.push_back(std::to_string(p.number));
+        if (on.empty()) continue;
+        const bool every = on.size() == in.pieces->size();
+        edges.push_back(std::string(word_for(finish)) + (every ? "" : " on " + list_words(on)));
+    }
+    for (const Piece& p : *in.pieces) {
+        studs += p.studs.size();
+        for (const HoleReport& h : p.holes)
+            openings.push_back((h.id.empty() ? "an opening" : h.id) + " in " + std::to_string(p.number));
+    }
+    std::string words;
+    for (std::size_t i = 0; i < edges.size(); ++i) words += (i ? "; " : "Edges: ") + strong(edges[i]);
+    if (!words.empty()) words += ". ";
+    if (!openings.empty()) words += "Openings: " + strong(list_words(openings)) + ". ";
+    if (studs > 0) words += "Fastened to " + count_of(studs, "stud", "studs") + " of the boat, found aboard.";
+    if (!words.empty()) out.push_back(words);
+    return out;
 }
 
 /// A heading with the shop's words under it, or lines to write on, in a column `width` wide.
@@ -98,8 +129,10 @@ Sheet customer_sheet(const PaperInput& in) {
     const std::vector<Column> columns{{"piece", 0.5, Anchor::start, Weight::semibold, 1},
                                       {"", 2.5, Anchor::start, Weight::regular, 2},
                                       {"finished, largest sizes", 1.6, Anchor::start, Weight::regular, 1}};
-    std::vector<std::string> words;
-    if (in.goods && !in.goods->name.empty()) words.push_back("Goods: " + strong(in.goods->name) + ".");
+    std::vector<std::string> words = made_words(in);
+    // A long name is cut short in the head; here it stands whole.
+    if (fitted(in.customer, 0.42 * flow.area().width(), type::body, Weight::regular).utf8 != in.customer)
+        words.insert(words.begin(), "For " + strong(in.customer) + ".");
     if (any_dry_fitted(in))
         words.push_back(
             "Before their edges are finished the pieces are tried aboard once, and trimmed to the boat: "

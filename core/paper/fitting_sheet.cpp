@@ -49,6 +49,18 @@ std::string marks_words(const PaperInput& in, const std::string& space) {
     return marks.empty() ? "" : "Marks that meet: " + list_words(marks) + ".";
 }
 
+/// What stands beside the plan: mats that have no place of their own, and what the person who measured wrote down.
+std::vector<std::string> asides(const PaperInput& in) {
+    std::vector<std::string> mats, out;
+    for (const Panel& p : *in.panels)
+        if (p.mat) mats.push_back(p.name.empty() ? p.id : p.name);
+    if (!mats.empty()) out.push_back("Plain mats, laid where they are wanted: " + list_words(mats) + ".");
+    constexpr std::size_t longest = 400;  // bytes; of more the ticket has them
+    if (!in.notes.empty())
+        out.push_back(strong("Notes: ") + (in.notes.size() <= longest ? in.notes : "on the ticket."));
+    return out;
+}
+
 /// What is done aboard, in the order of the hand.
 std::vector<std::string> tasks_of(const PaperInput& in) {
     std::vector<std::string> w;
@@ -95,11 +107,6 @@ Sheet fitting_sheet(const PaperInput& in) {
     text.bar_right = joined("face up", " \u00b7 ", dry_fit_bar(any_dry_fitted(in)));
     Flow flow(in.bench_paper, text);
     const std::vector<std::string> spaces = spaces_of(in), tasks = tasks_of(in);
-    std::vector<std::string> mats;
-    for (const Panel& p : *in.panels)
-        if (p.mat) mats.push_back(p.name.empty() ? p.id : p.name);
-    const std::string laid =
-        mats.empty() ? "" : "Plain mats, laid where they are wanted: " + list_words(mats) + ".";
 
     // On one page while the plan keeps at least half its size; else the work goes overleaf, with room to write.
     constexpr double lines = 3 * 9.0;
@@ -109,7 +116,9 @@ Sheet fitting_sheet(const PaperInput& in) {
                    ? 0
                    : static_cast<double>(wrapped(words, width, type::body).size()) * type::body * type::line;
     };
-    double work = 14 + lines + height(laid);
+    double said = 0;
+    for (const std::string& words : asides(in)) said += height(words);
+    double work = 14 + lines + said;
     for (const std::string& t : tasks) work += task_height(width, t);
     for (const std::string& space : spaces) {
         const std::string marks = marks_words(in, space);
@@ -120,13 +129,13 @@ Sheet fitting_sheet(const PaperInput& in) {
              spaces.size() == 1 && beside >= 0.5 * alone && beside + around + work <= page ? beside : alone);
         if (!marks.empty()) flow.paragraph(marks);
     }
-    if (!laid.empty()) flow.paragraph(laid);
-    if (flow.left() < work - height(laid) && flow.left() > 40) {
+    for (const std::string& words : asides(in)) flow.paragraph(words);
+    if (flow.left() < work - said && flow.left() > 40) {
         flow.skip(2);
         flow.heading("Changed aboard", 20);
         fill_with_lines(flow, 2);
     }
-    if (flow.left() < work - height(laid) && work <= flow.area().height()) flow.new_page();
+    if (flow.left() < work - said && work <= flow.area().height()) flow.new_page();
     flow.heading("In this order", 20);
     for (const std::string& t : tasks) task(flow, t);
     fill_with_lines(flow, 3);

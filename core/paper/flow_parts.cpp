@@ -7,6 +7,7 @@ namespace spile::paper {
 namespace {
 
 constexpr double kPoint = 4.41;  ///< em of a point's name: set semibold, as all above the body's size
+constexpr double kSlack = 0.1;   ///< of a page, mm: shares of its white never add up to more than there is
 constexpr double kTaskIndent = 8, kTaskAfter = 1.8;  ///< of a task: for its box, and to the next
 
 /// Lines under one another beside a mark that stands at the first.
@@ -82,6 +83,38 @@ void blank_lines(Flow& flow, std::size_t count, double pitch_mm) {
         flow.canvas().line({flow.area().min.x, flow.y() - 1}, {flow.area().max.x, flow.y() - 1},
                            {0.2, ink::black, {}});
     }
+}
+
+void lines_in(Canvas& canvas, const Box& place, const std::string& what_for) {
+    constexpr double pitch = 8.5;
+    const auto count = static_cast<std::size_t>(std::max(0.0, place.height() / pitch));
+    if (count < 2) return;
+    draw_fitted(canvas, {place.min.x, place.min.y + type::small + 0.4}, what_for, place.width(), type::small);
+    for (std::size_t i = 1; i <= count; ++i) {
+        const double y = place.min.y + pitch * static_cast<double>(i) - 0.6;
+        canvas.line({place.min.x, y}, {place.max.x, y}, {0.2, ink::black, {}});
+    }
+}
+
+std::vector<double> shares_of_white(double left_mm, double page_mm, const std::vector<double>& blocks_mm,
+                                    double after_mm) {
+    std::vector<double> shares(blocks_mm.size(), 0);
+    std::size_t first = 0;  // on this page
+    double left = left_mm;
+    const auto share_out = [&](std::size_t end, double white) {
+        for (std::size_t i = first; i < end; ++i)
+            shares[i] = std::max(0.0, white - kSlack) / static_cast<double>(end - first);
+        first = end;
+    };
+    for (std::size_t i = 0; i < blocks_mm.size(); ++i) {
+        if (blocks_mm[i] > left) {
+            share_out(i, left);
+            left = page_mm;
+        }
+        left -= blocks_mm[i];
+    }
+    share_out(blocks_mm.size(), after_mm <= left ? left - after_mm : left);
+    return shares;
 }
 
 void own_words(Flow& flow, const std::string& words, std::size_t blanks) {

@@ -21,6 +21,14 @@ double task_height(double width_mm, const std::string& words, double size_mm = 4
 void blank_lines(Flow& flow, std::size_t count, double pitch_mm = 9);
 /// The same down to the foot of the page, but for `kept_mm`; at least `least` of them.
 void fill_with_lines(Flow& flow, std::size_t least, double kept_mm = 0, double pitch_mm = 9);
+/// Lines to write on down a place of its own, with what they are for at its top left; nothing where it is too low for
+/// two.
+void lines_in(Canvas& canvas, const Box& place, const std::string& what_for);
+/// Blocks kept whole, set one under another from where `left_mm` are left of a page of `page_mm`: each one's share of what
+/// its page would leave white at its foot. `after_mm` follows the last block, on its page where it has room.
+/// Requires: no block is higher than a page.
+std::vector<double> shares_of_white(double left_mm, double page_mm, const std::vector<double>& blocks_mm,
+                                    double after_mm = 0);
 /// The shop's own words, a paragraph for each of their lines; lines to write on when there are none.
 void own_words(Flow& flow, const std::string& words, std::size_t blanks);
 /// Lines of it `width_mm` wide, set as paragraphs.

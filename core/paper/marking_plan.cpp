@@ -162,6 +162,7 @@ class Planner {
         PlanStroke stroke;
         std::vector<Vec2> via;  ///< true places
         double departure = 1e300;
+        Vec2 drawn_centre;  ///< of a swing: where the radius from both marks crosses
     };
 
     Way by_radius(const RawStroke& s, PlanStroke::How how) const {
@@ -172,10 +173,10 @@ class Planner {
         way.stroke.bulges_right = e.bulge > 0;
         way.stroke.centre_mm = centre_of(e);
         const Vec2 a = rounded(s.from()), b = rounded(s.to());
-        if (2 * way.stroke.radius.printed_mm >= distance(a, b))
-            way.departure =
-                departure_from({arc_between(a, b, way.stroke.radius.printed_mm, way.stroke.bulges_right)},
-                               s.edges, kCompared);
+        if (2 * way.stroke.radius.printed_mm < distance(a, b)) return way;
+        const Edge drawn = arc_between(a, b, way.stroke.radius.printed_mm, way.stroke.bulges_right);
+        way.departure = departure_from({drawn}, s.edges, kCompared);
+        if (!drawn.straight()) way.drawn_centre = centre_of(drawn);
         return way;
     }
 
@@ -206,14 +207,15 @@ class Planner {
 
     /// In order of what is least work at the bench; the first within the allowance, else the nearest.
     Way way_of(const RawStroke& s) const {
-        if (s.straight()) return {{}, {}, 0};
+        if (s.straight()) return {{}, {}, 0, {}};
         Way straight = by_batten(s);
         if (straight.via.empty()) return straight;
         if (s.edges.size() == 1) {
             const double r = radius_of(s.edges[0]);
             if (r <= options_.trammel_reach_mm && in_waste(centre_of(s.edges[0]))) {
                 const Way way = by_radius(s, PlanStroke::How::swing);
-                if (way.departure <= options_.departure.mm) return way;
+                // The hand finds the pivot from the rounded numbers: of a flat arc it may stand well off the true centre.
+                if (way.departure <= options_.departure.mm && in_waste(way.drawn_centre)) return way;
             }
             if (r <= options_.disc_most_mm) {
                 const Way way = by_radius(s, PlanStroke::How::disc);

@@ -123,7 +123,8 @@ class Composer {
         frame_.right_1 = joined(in.title, " \u00b7 ", in.boat);
         frame_.right_2 = units_words(plan_.lengths) + " \u00b7 line within " + plan_.within;
         frame_.bar = "MARK ON THE " + side_words(plan_.on_back);
-        frame_.bar_right = joined(finish_words(piece), " \u00b7 ", dry_fit_bar(is_dry_fitted(in, piece)));
+        // What must not be missed goes before what is also on the ticket.
+        frame_.bar_right = is_dry_fitted(in, piece) ? dry_fit_bar(true) : finish_words(piece);
         frame_.foot_left = "Piece " + std::to_string(piece.number) +
                            (in.pieces ? " of " + std::to_string(in.pieces->size()) : "");
         frame_.foot_right = "Blades: cut away from the hand, board under the goods.";

@@ -30,9 +30,7 @@ std::string with_fractions(std::string text) {
     return text;
 }
 
-}  // namespace
-
-Sheet materials_sheet(const PaperInput& in) {
+std::vector<Page> pages_at(const PaperInput& in, double size_mm) {
     using namespace paper;
     Flow flow(in.bench_paper, plain_frame(in, "MATERIALS AND WORK", "Materials and work"));
     const std::string aboard = in.pieces ? aboard_words(in) : "";
@@ -50,7 +48,7 @@ Sheet materials_sheet(const PaperInput& in) {
         return out;
     };
     flow.heading("Materials", 20);
-    draw_table(flow, columns, rows(in.takeoff->materials), kType);
+    draw_table(flow, columns, rows(in.takeoff->materials), size_mm);
     if (!in.takeoff->work.empty()) {
         flow.skip(6);
         flow.heading("Work", 20);
@@ -61,14 +59,25 @@ Sheet materials_sheet(const PaperInput& in) {
                    {{"what", 2.4, Anchor::start, Weight::semibold, 2},
                     {"how much", 2, Anchor::start, Weight::regular, 2},
                     {"how it came about", 4.6, Anchor::start, Weight::regular, 9}},
-                   work, kType);
+                   work, size_mm);
     }
+    return flow.finish();
+}
+
+}  // namespace
+
+Sheet materials_sheet(const PaperInput& in) {
     Sheet sheet;
     sheet.file_stem = "materials";
     sheet.title = "Materials and work";
     sheet.purpose =
         "For whoever orders and plans: goods, binding, thread and fittings, and the work they stand for";
-    sheet.pages = flow.finish();
+    // A little smaller where that keeps a last few rows off a page of their own.
+    sheet.pages = pages_at(in, kType);
+    for (const double size : {kType - 0.2, kType - 0.4}) {
+        std::vector<Page> pages = pages_at(in, size);
+        if (pages.size() < sheet.pages.size()) sheet.pages = std::move(pages);
+    }
     return sheet;
 }
 

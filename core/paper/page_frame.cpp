@@ -245,7 +245,7 @@ class Grid {
     }
 
   private:
-    static constexpr double kPad = 1.5;
+    static constexpr double kPad = kTablePads / 2;
     double at(std::size_t i) const {
         return columns_[i].anchor == Anchor::end ? left_[i] + width_[i] - kPad : left_[i] + kPad;
     }

@@ -145,6 +145,8 @@ double draw_table(Canvas& canvas, Vec2 top_left, double width_mm, const std::vec
                   const std::vector<std::vector<std::string>>& rows, double size_mm = type::body);
 double table_height(double width_mm, const std::vector<Column>& columns,
                     const std::vector<std::vector<std::string>>& rows, double size_mm = type::body);
+/// Of a column's width what stays white, mm.
+inline constexpr double kTablePads = 3;
 /// Pitch of rows of one line, ems; the last line of a page is a little higher.
 inline constexpr double kTableRow = 1.7;
 

@@ -92,12 +92,17 @@ class RollSheet {
         std::string words = strong("Used " + said_with_unit(in_.layout->used_mm)) + ", buy " +
                             strong(said_with_unit(in_.layout->bought_mm)) + bought_words() +
                             ". Usable width " + strong(said_with_unit(goods_.usable_width_mm)) + " of " +
-                            said_with_unit(goods_.width_mm) +
-                            ": strike the near edge of the usable width first. Sizes run " + strong("along") +
-                            " from the cut end and " + strong("across") + " from that edge.";
+                            said_with_unit(goods_.width_mm) + ": strike its near edge first. Sizes run " +
+                            strong("along") + " from the cut end and " + strong("across") +
+                            " from that edge.";
         x += 8;
-        draw_lines(flow.canvas(), {x, flow.y() + type::body},
-                   wrapped_at_most(words, flow.area().max.x - x, type::body, 3), type::body);
+        // All of it in the height of the key: smaller where long figures make it long.
+        const double width = flow.area().max.x - x;
+        double size = type::body;
+        while (size > type::least &&
+               static_cast<double>(wrapped(words, width, size).size()) * size * type::line > kKey - 1.5)
+            size -= 0.4;
+        draw_lines(flow.canvas(), {x, flow.y() + size}, wrapped(words, width, size), size);
         flow.skip(kKey);
     }
 
@@ -328,11 +333,28 @@ class RollSheet {
         if (shows_bought && to >= length_) figure(length_, buy, Weight::semibold);
     }
 
-    static constexpr double kPlaces = type::table * 0.8;
+    /// As large as the columns of the table hold every figure on paper with content so wide; a figure is never cut short.
+    double places_size(double width) const {
+        double shares = 0;
+        for (const Column& c : kColumns) shares += c.share;
+        const std::vector<std::vector<std::string>> all = rows();
+        for (const double size : {4.8, 4.4, 4.0, 3.6, 3.2}) {
+            bool fits = true;
+            for (const auto& row : all)
+                for (std::size_t i = 0; i < kColumns.size(); ++i)
+                    if (kColumns[i].most_lines == 1)
+                        fits = fits && wrapped(row[i], width * kColumns[i].share / shares - kTablePads, size,
+                                               kColumns[i].weight)
+                                               .size() == 1;
+            if (fits) return size;
+        }
+        return type::least;
+    }
 
     /// What stands under the table.
     std::vector<std::string> notes() const {
         std::vector<std::string> out;
+        out.push_back("A piece " + strong("starts") + " at its point nearest the cut end.");
         out.push_back("Chalk on every piece before it is cut: its number, " +
                       strong(side_chalked(in_.mark_on_back)) + ", " + strong("BOW \u2192") +
                       " and the arrow.");
@@ -345,7 +367,8 @@ class RollSheet {
     /// What the table takes with its heading and notes on paper so wide.
     double places_height(const PaperSize& paper) const {
         const double width = content_box(paper, true).width();
-        double height = 2 + type::table * type::line + 4 + table_height(width, kColumns, rows(), kPlaces) + 2;
+        double height =
+            2 + type::table * type::line + 4 + table_height(width, kColumns, rows(), places_size(width)) + 2;
         for (const std::string& n : notes())
             height += static_cast<double>(wrapped(n, width, kNotes).size()) * kNotes * type::line;
         return height + 1;
@@ -355,27 +378,28 @@ class RollSheet {
         std::vector<std::vector<std::string>> rows;
         for (const PlacedPiece& p : pieces_) {
             const OnRoll& r = p.on_roll;
-            rows.push_back({std::to_string(p.piece->number), p.piece->name, r.first.over.text,
-                            said(r.first.at.x), said(r.first.at.y), r.second.over.text, said(r.second.at.x),
-                            said(r.second.at.y)});
+            rows.push_back({std::to_string(p.piece->number), p.piece->name, said(r.box.min.x),
+                            r.first.over.text, said(r.first.at.x), said(r.first.at.y), r.second.over.text,
+                            said(r.second.at.x), said(r.second.at.y)});
         }
         return rows;
     }
 
     static constexpr double kNotes = 3.8;
     inline static const std::vector<Column> kColumns{{"piece", 0.7, Anchor::start, Weight::semibold, 1},
-                                                     {"name", 2.6, Anchor::start, Weight::regular, 2},
+                                                     {"name", 2.4, Anchor::start, Weight::regular, 2},
+                                                     {"starts", 1.2, Anchor::start, Weight::semibold, 1},
                                                      {"datum at", 1.2, Anchor::start, Weight::regular, 1},
-                                                     {"lies along", 1.3, Anchor::start, Weight::semibold, 1},
-                                                     {"across", 1.3, Anchor::start, Weight::semibold, 1},
+                                                     {"lies along", 1.25, Anchor::start, Weight::semibold, 1},
+                                                     {"across", 1.2, Anchor::start, Weight::semibold, 1},
                                                      {"and at", 1.2, Anchor::start, Weight::regular, 1},
-                                                     {"along", 1.3, Anchor::start, Weight::semibold, 1},
-                                                     {"across", 1.3, Anchor::start, Weight::semibold, 1}};
+                                                     {"along", 1.2, Anchor::start, Weight::semibold, 1},
+                                                     {"across", 1.2, Anchor::start, Weight::semibold, 1}};
 
     void draw_places(Flow& flow) {
         flow.skip(2);
         flow.heading("Strike each datum line through these two points, then mark from its own sheet", 20);
-        draw_table(flow, kColumns, rows(), kPlaces);
+        draw_table(flow, kColumns, rows(), places_size(flow.area().width()));
         for (const std::string& n : notes()) flow.paragraph(n, kNotes);
     }
 

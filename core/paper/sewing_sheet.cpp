@@ -42,7 +42,11 @@ class Sewing {
         const std::string aboard = aboard_words(in_);
         if (!aboard.empty()) flow_.paragraph(aboard);
         scrap();
-        for (const Piece& piece : *in_.pieces) draw_piece(piece);
+        std::vector<double> heights, shares(in_.pieces->size(), 0);
+        for (const Piece& piece : *in_.pieces) heights.push_back(block_of(piece).height);
+        if (std::all_of(heights.begin(), heights.end(), [&](double h) { return h <= flow_.area().height(); }))
+            shares = shares_of_white(flow_.left(), flow_.area().height(), heights);
+        for (std::size_t i = 0; i < shares.size(); ++i) draw_piece(in_.pieces->at(i), shares[i]);
         return flow_.finish();
     }
 
@@ -107,16 +111,35 @@ class Sewing {
         return rows;
     }
 
-    void draw_piece(const Piece& piece) {
-        const auto rows = rows_of(piece);
-        const std::vector<std::string> how = steps(piece);
+    /// A piece's block, measured before it is drawn.
+    struct Block {
+        std::vector<std::vector<std::string>> rows;
+        std::vector<std::string> how;
+        double right = 0, picture = 0, height = 0;
+    };
+    Block block_of(const Piece& piece) const {
+        const double beside = flow_.area().width() - kPicture - kGap;
+        Block b;
+        b.rows = rows_of(piece);
+        b.how = steps(piece);
+        b.right = b.rows.empty() ? 0 : table_height(beside, kSeams, b.rows, kSize) + 2.5;
+        for (const std::string& h : b.how) b.right += task_height(beside, h, kSize);
+        b.picture = std::clamp(b.right, 38.0, 60.0);
+        b.height = std::max(b.right, b.picture) + 18;
+        return b;
+    }
+
+    /// `share`: of the white its page would have at its foot. The picture takes of it what its width can use, lines to
+    /// write on the rest.
+    void draw_piece(const Piece& piece, double share) {
+        const auto [rows, how, right, least_picture, block] = block_of(piece);
         const double all = flow_.area().width(), beside = all - kPicture - kGap;
-        double right = rows.empty() ? 0 : table_height(beside, kSeams, rows, kSize) + 2.5;
-        for (const std::string& h : how) right += task_height(beside, h, kSize);
-        const double picture = std::clamp(right, 38.0, 60.0), block = std::max(right, picture) + 18;
         const PictureWants wants{false, true, true, false, "finished, from above"};
         if (block <= flow_.area().height()) {
-            flow_.need(block);
+            flow_.need(block + share);
+            const double end = flow_.y() + block + share;
+            const double picture =
+                std::max(least_picture, std::min(60.0, std::max(right, least_picture) + share));
             flow_.heading(joined(std::to_string(piece.number), "  ", piece.name), 20);
             flow_.skip(1);
             const Vec2 at{flow_.area().min.x, flow_.y()};
@@ -125,7 +148,12 @@ class Sewing {
             double y = at.y;
             if (!rows.empty()) y = draw_table(flow_.canvas(), {x, y}, beside, kSeams, rows, kSize) + 2.5;
             for (const std::string& h : how) y = task_at(flow_.canvas(), {x, y}, beside, h, kSize);
-            flow_.skip(std::max(picture, y - at.y) + 4);
+            if (share == 0) {
+                flow_.skip(std::max(picture, y - at.y) + 4);
+                return;
+            }
+            lines_in(flow_.canvas(), {{x, y + 1}, {x + beside, end - 5}}, "at the machine");
+            flow_.skip(end - at.y);
             return;
         }
         // More seams than a page holds: the picture first, then all that is to do over as many pages as it takes.

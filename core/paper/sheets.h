@@ -25,6 +25,7 @@ struct OpenSpace {
 /// All that papers need to know, so that no sheet asks the job document.
 struct PaperInput {
     std::string title, boat, customer;
+    std::string notes;  ///< of the job; may have many lines
     bool mark_on_back = true;
     LengthStyle lengths;
     PaperSize bench_paper;                ///< of tickets and marking sheets

@@ -5,11 +5,12 @@
 #include "core/base/check.h"
 #include "core/base/text.h"
 #include "core/paper/aboard.h"
-#include "core/paper/cautions.h"
+#include "core/paper/flow_parts.h"
 #include "core/paper/marking_parts.h"
 #include "core/paper/piece_picture.h"
 #include "core/paper/plan_lines.h"
 #include "core/paper/work_minutes.h"
+#include "core/paper/work_order.h"
 
 namespace spile {
 namespace paper {
@@ -22,11 +23,26 @@ class Ticket {
     std::vector<Page> pages() {
         facts();
         warnings();
+        job_notes(notes_are_short());
         // First what is ticked all day, where the first page holds it; else after the pieces.
         const bool first = order_height() <= flow_.left();
         if (first) order_of_work();
-        for (const Piece& piece : *in_.pieces) draw_piece(piece);
-        if (!first) order_of_work();
+        draw_pieces(first ? 0 : order_height());
+        if (!first) {
+            // With a page of its own it is read from the bench.
+            for (const double larger : {5.4, 5.0, 4.6, 4.2})
+                if (flow_.left() < order_height() && order_height(larger) <= flow_.area().height()) {
+                    work_size_ = larger;
+                    break;
+                }
+            order_of_work();
+            // Where it has a page of its own, the rest of it is written on all day.
+            if (flow_.left() > kNotes) {
+                lines_in(flow_.canvas(), {{flow_.area().min.x, flow_.y()}, flow_.area().max}, "notes");
+                flow_.skip(flow_.left());
+            }
+        }
+        if (!notes_are_short()) job_notes(true);
         return flow_.finish();
     }
 
@@ -133,40 +149,75 @@ class Ticket {
         flow_.skip(2);
     }
 
-    void bullet(const std::string& words) {
-        constexpr double indent = 4, size = 4.0;
-        bool first = true;
-        for (const TextLine& line : wrapped(words, flow_.area().width() - indent, size)) {
-            flow_.need(size * type::line);
-            if (first)
-                flow_.canvas().text({flow_.area().min.x, flow_.y() + size}, "\u2022", size, Weight::semibold);
-            first = false;
-            draw_lines(flow_.canvas(), {flow_.area().min.x + indent, flow_.y() + size}, {line}, size);
-            flow_.skip(size * type::line);
+    void bullet(const std::string& words) { paper::bullet(flow_, words, kBullet); }
+
+    /// What the person who measured wrote down: before the work where it is short, else after all.
+    bool notes_are_short() const {
+        return own_lines(in_.notes, flow_.area().width(), type::body).size() <= 8;
+    }
+    void job_notes(bool now) {
+        if (in_.notes.empty()) return;
+        if (!now) {
+            bullet(strong("Notes of the job") + " stand at the end of this ticket.");
+            return;
         }
+        flow_.heading("Notes of the job", 10);
+        own_words(flow_, in_.notes, 0);
+        flow_.skip(2);
     }
 
     // --- one piece -----------------------------------------------------------------------------------------
 
     static constexpr double kPicture = 29;  ///< width of each of the two; their height is more
-    static constexpr double kHead = 12.5, kNote = 3.8;
+    static constexpr double kHead = 12.5, kNote = 3.8, kBullet = 4.0, kNotes = 20;
     static constexpr std::size_t kBeside =
         14;  ///< edges that stand beside the pictures; more stand under them
 
-    void draw_piece(const Piece& piece) {
+    /// A piece's block, set and measured before it is drawn.
+    struct Block {
+        std::vector<std::string> notes;
+        std::vector<std::vector<std::string>> rows;
+        bool table_beside = true;
+        std::vector<TextLine> sizes;
+        double sizes_height = 0, right = 0, picture = 0, height = 0;
+    };
+    Block block_of(const Piece& piece) const {
         const double width = flow_.area().width(), beside = width - 2 * kPicture - 8;
-        const std::vector<std::string> notes = notes_of(piece);
-        const auto rows = edge_rows(piece);
-        const bool table_beside = rows.size() <= kBeside;
-        const auto sizes = wrapped_at_most(size_line(piece), beside - 3, kNote, 4);
-        const double sizes_height = static_cast<double>(sizes.size()) * kNote * type::line + 1;
-        const double right = sizes_height + (table_beside ? table_height(beside, kEdges, rows, kNote) : 0);
-        const double picture = std::max(38.0, std::min(right, 52.0));
-        double height = kHead + std::max(picture, right) + 6;
-        for (const std::string& n : notes)
-            height += static_cast<double>(wrapped(n, width - 4, 4.0).size()) * 4.0 * type::line;
+        Block b;
+        b.notes = notes_of(piece);
+        b.rows = edge_rows(piece);
+        b.table_beside = b.rows.size() <= kBeside;
+        b.sizes = wrapped_at_most(size_line(piece), beside - 3, kNote, 4);
+        b.sizes_height = static_cast<double>(b.sizes.size()) * kNote * type::line + 1;
+        b.right = b.sizes_height + (b.table_beside ? table_height(beside, kEdges, b.rows, kNote) : 0);
+        b.picture = std::max(38.0, std::min(b.right, 52.0));
+        b.height = kHead + std::max(b.picture, b.right) + 6;
+        for (const std::string& n : b.notes)
+            b.height +=
+                static_cast<double>(wrapped(n, width - 4, kBullet).size()) * kBullet * type::line + 0.4;
+        return b;
+    }
+
+    /// All of them; what a page would leave white is shared out as lines to write on.
+    void draw_pieces(double after) {
+        std::vector<Block> blocks;
+        std::vector<double> heights, shares(in_.pieces->size(), 0);
+        bool whole = true;
+        for (const Piece& piece : *in_.pieces) {
+            blocks.push_back(block_of(piece));
+            heights.push_back(blocks.back().height);
+            whole = whole && blocks.back().table_beside && heights.back() <= flow_.area().height();
+        }
+        if (whole) shares = shares_of_white(flow_.left(), flow_.area().height(), heights, after);
+        for (std::size_t i = 0; i < blocks.size(); ++i) draw_piece(in_.pieces->at(i), blocks[i], shares[i]);
+    }
+
+    void draw_piece(const Piece& piece, const Block& block, double share) {
+        const double width = flow_.area().width(), beside = width - 2 * kPicture - 8;
+        const auto& [notes, rows, table_beside, sizes, sizes_height, right, picture, height] = block;
         // Kept on one page where it fits one.
-        flow_.need(std::min(flow_.area().height(), height));
+        flow_.need(std::min(flow_.area().height(), height + share));
+        const double end = flow_.y() + height + share;
         if (flow_.y() > flow_.area().min.y) {
             flow_.canvas().line({flow_.area().min.x, flow_.y()}, {flow_.area().max.x, flow_.y()},
                                 {0.5, ink::black, {}});
@@ -188,6 +239,10 @@ class Ticket {
         if (!table_beside) draw_table(flow_, kEdges, rows, kNote);
         for (const std::string& n : notes) bullet(n);
         flow_.skip(2.5);
+        if (share == 0) return;
+        lines_in(flow_.canvas(), {{flow_.area().min.x, flow_.y()}, {flow_.area().max.x, end - 2}},
+                 "at the bench");
+        flow_.skip(end - flow_.y());
     }
 
     /// Number and name, and boxes to tick as it goes through the shop.
@@ -291,90 +346,30 @@ class Ticket {
 
     // --- the work ------------------------------------------------------------------------------------------
 
-    bool any_finish(Finish finish) const {
-        for (const Piece& p : *in_.pieces)
-            for (const EdgeReport& e : p.edges)
-                if (e.plan.finish == finish) return true;
-        return false;
-    }
-    bool any_holes() const {
-        return std::any_of(in_.pieces->begin(), in_.pieces->end(),
-                           [](const Piece& p) { return !p.holes.empty(); });
-    }
-    bool any_studs() const {
-        return std::any_of(in_.pieces->begin(), in_.pieces->end(),
-                           [](const Piece& p) { return !p.studs.empty(); });
-    }
-
-    struct Work {
-        WorkStep step;
-        std::string words;
-    };
-
-    /// In the order of the hand, each caution beside its step.
-    std::vector<Work> work() const {
-        std::vector<Work> w;
-        const std::string side = in_.mark_on_back ? "back" : "face";
-        w.push_back({WorkStep::goods,
-                     "Goods against this ticket: name, lot, usable width, flaws, the way the arrow runs."});
-        w.push_back({WorkStep::mark,
-                     "Unroll " + side +
-                         " up, let it lie flat. Mark from the roll sheet and the marking sheets; try the "
-                         "diagonals. Chalk on every piece its number, " +
-                         strong(side_chalked(in_.mark_on_back)) +
-                         " and the arrow with its flag, before anything is cut."});
-        w.push_back(
-            {WorkStep::cut, "Cut holes, then outsides. BACKING ONLY lines without touching the face. " +
-                                strong(std::string(caution::blades) + " " + caution::hot_knife) + " " +
-                                caution::hot_knife_thread});
-        if (any_dry_fitted(in_))
-            w.push_back({WorkStep::dry_fit, strong("Dry fit aboard before any edge is finished:") +
-                                                " mark what to take off, trim, try again; measure. " +
-                                                caution::ways});
-        if (any_holes()) w.push_back({WorkStep::holes, "Finish the holes: slits, fold, sew; or bind."});
-        if (any_finish(Finish::turned))
-            w.push_back(
-                {WorkStep::turn,
-                 "Turned edges: tape and fold the face onto the backing; sew two opposite edges, notch the "
-                 "corners, sew the others."});
-        if (any_finish(Finish::bound))
-            w.push_back({WorkStep::bind,
-                         "Bound edges in one run, end over start" +
-                             (in_.finish ? " by " + said(in_.finish->binding_overlap_mm) : std::string()) +
-                             ", sealed and back-stitched."});
-        if (any_finish(Finish::sealed)) w.push_back({WorkStep::seal, "Seal the edges that are sealed."});
-        w.push_back(
-            {WorkStep::measure, "Measure again after edging: sizes and diagonals against this ticket."});
-        w.push_back({WorkStep::pack, "Clean, label, pack rolled face out."});
-        if (any_studs())
-            w.push_back({WorkStep::studs, "Aboard: studs found from above, pieces in place. " +
-                                              strong(caution::drilling) + " " + caution::defer});
-        w.push_back({WorkStep::fit, "Aboard: lids open, doors swing. " + strong(caution::ways) + " " +
-                                        strong(caution::trips)});
-        return w;
-    }
-
-    static constexpr double kWork = 3.9, kLeastWork = 5.8, kAfterWork = 1.2;
+    static constexpr double kWork = 3.9, kLeastWork = 5.8;
     static constexpr double kPlanned = 36, kTaken = 16, kMinutes = 15;  ///< from the right, and their width
 
     double work_width() const { return flow_.area().width() - kPlanned - 12; }
-    static double work_height(const std::vector<TextLine>& lines) {
-        return std::max(static_cast<double>(lines.size()) * kWork * type::line, kLeastWork) + kAfterWork;
+    static double after_work(double size) { return 1.2 * size / kWork; }
+    static double work_height(const std::vector<TextLine>& lines, double size) {
+        return std::max(static_cast<double>(lines.size()) * size * type::line, kLeastWork * size / kWork) +
+               after_work(size);
     }
     /// With its heading, its sum and what is said of guesses.
-    double order_height() const {
-        double whole = 2 + 12 + 2 * type::small * type::line + 1 + kLeastWork + kAfterWork;
-        for (const Work& w : work()) whole += work_height(wrapped(w.words, work_width(), kWork));
+    double order_height(double size = kWork) const {
+        double whole = 2 + 12 + 2 * type::small * type::line + 1 + work_height({}, size);
+        for (const WorkLine& w : work_in_order(in_))
+            whole += work_height(wrapped(w.words, work_width(), size), size);
         return whole;
     }
 
     void order_of_work() {
         const double left = flow_.area().min.x, right = flow_.area().max.x;
         const double planned = right - kPlanned, taken = right - kTaken;
-        constexpr double size = kWork;
+        const double size = work_size_;
         flow_.skip(2);
         // Ticked in one place: on one page where it fits one.
-        const double whole = order_height();
+        const double whole = order_height(size);
         flow_.heading("Order of work", whole < flow_.area().height() ? whole - 12 : 30);
         const auto head = [&] {
             draw_fitted(flow_.canvas(), {planned, flow_.y() + type::small}, "planned", kMinutes + 3,
@@ -394,9 +389,9 @@ class Ticket {
         };
         double sum = 0;
         bool any_guess = false;
-        for (const Work& w : work()) {
+        for (const WorkLine& w : work_in_order(in_)) {
             const std::vector<TextLine> lines = wrapped(w.words, work_width(), size);
-            const double height = work_height(lines);
+            const double height = work_height(lines, size);
             if (flow_.left() < height) {
                 flow_.new_page();
                 head();
@@ -410,11 +405,11 @@ class Ticket {
             blank(taken);
             flow_.skip(height);
         }
-        flow_.need(kLeastWork + kAfterWork + type::small * type::line);
+        flow_.need(work_height({}, size) + type::small * type::line);
         flow_.canvas().text({left + 8, flow_.y() + size}, "All together, minutes", size, Weight::semibold);
         minutes(sum, any_guess, Weight::semibold);
         blank(taken);
-        flow_.skip(kLeastWork + kAfterWork);
+        flow_.skip(work_height({}, size));
         if (any_guess) {
             flow_.canvas().text({left + 8, flow_.y() + type::small},
                                 "~ a guess by lengths and counts; the shop's own minutes go into the job.",
@@ -426,6 +421,7 @@ class Ticket {
 
     const PaperInput& in_;
     Flow flow_;
+    double work_size_ = kWork;  ///< em of the order of work
 };
 
 }  // namespace

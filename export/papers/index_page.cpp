@@ -56,6 +56,14 @@ std::string index_page(const PaperInput& in, const std::vector<Finding>& stops,
         page += "<div class=\"stop\">" +
                 list_of("Stopped: nothing to cut from is here until this is settled", lines) + "</div>\n";
     }
+    // Before the many files, not behind them.
+    std::string overrides, looks;
+    for (const std::string& override_said : in.overrides)
+        overrides += "<li>" + xml_escaped(override_said) + "</li>\n";
+    for (const Finding& finding : in.findings)
+        if (finding.severity == Severity::look) looks += finding_line(finding);
+    page += list_of("Allowed by name, with its reason", overrides);
+    page += list_of("A person must look at", looks);
     for (const PaperGroup group : {PaperGroup::shop, PaperGroup::marking, PaperGroup::making,
                                    PaperGroup::away, PaperGroup::full_size, PaperGroup::machine}) {
         std::string lines;
@@ -73,13 +81,6 @@ std::string index_page(const PaperInput& in, const std::vector<Finding>& stops,
         page +=
             "<p>Not made this time: " + others +
             ". They are asked for with <code>--sheets</code>, or in the job under <code>papers</code>.</p>\n";
-    std::string overrides, looks;
-    for (const std::string& override_said : in.overrides)
-        overrides += "<li>" + xml_escaped(override_said) + "</li>\n";
-    for (const Finding& finding : in.findings)
-        if (finding.severity == Severity::look) looks += finding_line(finding);
-    page += list_of("Allowed by name, with its reason", overrides);
-    page += list_of("A person must look at", looks);
     return page + "</body></html>\n";
 }
 

@@ -79,4 +79,5 @@ def main():
               "".join(text.itertext()).strip())
 
 
-main()
+if __name__ == "__main__":
+    main()

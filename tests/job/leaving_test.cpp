@@ -86,5 +86,20 @@ TEST(Leaving, an_edge_that_may_touch_is_said_with_the_clearance_that_would_do) {
     EXPECT_FALSE(find_code(none, "edge-may-touch")) << shown(none);
 }
 
+// Beside a lid there is no boat to meet: the edge reaches over the line at which the lid lifts.
+TEST(Leaving, an_edge_beside_a_lid_is_not_told_that_it_meets_the_boat) {
+    const auto says = [](const std::string& situation) {
+        std::vector<Finding> findings;
+        const std::string edge = R"({ "situation": ")" + situation + R"(", "clearance": "0.2 mm" })";
+        missing(job_with("]", R"(, "edges": { "A B": )" + edge + "}"), &findings);
+        const Finding* f = find_code(findings, "edge-may-touch");
+        return f ? f->says : std::string();
+    };
+    EXPECT_NE(says("wall").find("it meets the boat"), std::string::npos) << says("wall");
+    EXPECT_NE(says("lid").find("it reaches over the line of the lid or door"), std::string::npos)
+        << says("lid");
+    EXPECT_EQ(says("lid").find("the boat"), std::string::npos) << says("lid");
+}
+
 }  // namespace
 }  // namespace spile

@@ -3,6 +3,7 @@
 
 #include <gtest/gtest.h>
 
+#include "core/paper/flow_parts.h"
 #include "core/paper/work_minutes.h"
 #include "tests/paper/pieces.h"
 
@@ -90,6 +91,59 @@ TEST(Ticket, LotIsPrintedOrLeftToWriteIn) {
     EXPECT_TRUE(says(ticket(papers.input), "lot ____"));
     papers.goods.lot = "0417-B";
     EXPECT_TRUE(says(ticket(papers.input), "lot 0417-B"));
+}
+
+TEST(Ticket, NotesOfTheJobStandOnItAndAreTakenAboard) {
+    Papers papers({test::bound_piece(1, "mat", rectangle({0, 0}, {900, 600}))});
+    EXPECT_FALSE(says(ticket(papers.input), "Notes of the job"));
+    papers.input.notes = "Lid lifts aft.\nPort locker stands on the sole.";
+    for (const char* line : {"Lid lifts aft.", "Port locker stands on the sole."}) {
+        EXPECT_TRUE(says(ticket(papers.input), line));
+        EXPECT_TRUE(says(fitting_sheet(papers.input), line));
+    }
+    // More than a few lines stand behind the work they would push off its page, all of them.
+    for (int i = 0; i < 40; ++i) papers.input.notes += "\nLine " + std::to_string(i) + " of the notes.";
+    EXPECT_TRUE(says(ticket(papers.input), "stand at the end of this ticket"));
+    EXPECT_TRUE(says(ticket(papers.input), "Line 39 of the notes."));
+    EXPECT_TRUE(says(fitting_sheet(papers.input), "on the ticket."));
+}
+
+TEST(Customer, ALongNameStandsWhole) {
+    Papers papers({test::bound_piece(1, "mat", rectangle({0, 0}, {900, 600}))});
+    papers.input.customer = "harbour office";
+    EXPECT_FALSE(says(customer_sheet(papers.input), "For harbour"));
+    papers.input.customer =
+        "Verwaltung der Hafenanlagen am Alten Strom, zu H\u00e4nden der Leitung, zweites Obergeschoss links";
+    std::string words = words_of(customer_sheet(papers.input));
+    EXPECT_NE(words.find("Obergeschoss links"), std::string::npos) << words;
+}
+
+TEST(Customer, IsToldWhatIsMade) {
+    Papers papers({test::bound_piece(1, "mat", rectangle({0, 0}, {900, 600})),
+                   test::turned_piece(2, "step", rectangle({0, 0}, {500, 400}))});
+    test::add_post_hole(papers.pieces[0], {400, 300});
+    papers.pieces[0].studs.push_back({"S1", {50, 50}});
+    const std::string words = words_of(customer_sheet(papers.input));
+    for (const char* part :
+         {"bound on 1", "turned on 2", "table post in 1", "Fastened to 1 stud of the boat"})
+        EXPECT_NE(words.find(part), std::string::npos) << part << " in " << words;
+}
+
+// What a page would leave white goes to its own blocks, evenly, and never more than there is.
+TEST(Flow, WhiteIsSharedOutAmongTheBlocksOfAPage) {
+    const std::vector<double> blocks{60, 60, 60, 60, 60};
+    const auto shares = paper::shares_of_white(100, 200, blocks),
+               with_after = paper::shares_of_white(100, 200, blocks, 50);
+    ASSERT_EQ(shares.size(), 5u);
+    EXPECT_NEAR(shares[0], 40, 0.11);
+    for (const std::size_t i : {std::size_t{1}, std::size_t{2}, std::size_t{3}})
+        EXPECT_NEAR(shares[i], 20.0 / 3, 0.11);
+    EXPECT_NEAR(shares[4], 140, 0.11);
+    EXPECT_NEAR(with_after[4], 90, 0.11);
+    EXPECT_LT(60 + shares[0], 100);
+    EXPECT_LT(180 + shares[1] + shares[2] + shares[3], 200);
+    // What follows and finds no room goes overleaf and leaves the page to its blocks.
+    EXPECT_NEAR(paper::shares_of_white(100, 200, {60}, 50)[0], 40, 0.11);
 }
 
 }  // namespace

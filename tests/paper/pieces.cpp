@@ -160,7 +160,9 @@ std::vector<Sheet> all_sheets(const Papers& papers) {
         label_sheet(papers.input),  field_sheets(papers.input), customer_sheet(papers.input)};
     for (const Piece& p : papers.pieces) {
         sheets.push_back(marking_sheet(papers.input, p));
-        sheets.push_back(full_size_tiles(papers.input, p, papers.input.bench_paper));
+        // On the paper of the bench and, in turn, on the two larger ones.
+        for (const PaperSize& size : {papers.input.bench_paper, p.number % 2 == 0 ? a3() : tabloid()})
+            sheets.push_back(full_size_tiles(papers.input, p, size));
         sheets.push_back(full_size_strips(papers.input, p));
     }
     return sheets;

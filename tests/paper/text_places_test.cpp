@@ -73,6 +73,39 @@ TEST(TextPlaces, LongNames) {
     }
 }
 
+// As long as a German compound or a French address gets, and as many words as the job file takes: a text of one line has 200
+// characters, notes 20 000.
+TEST(TextPlaces, LongCustomersAndNotes) {
+    const std::string german =
+        "Bootsinnenausbau- und Schiffspolstereiwerkst\u00e4ttengesellschaft mbH & Co. KG, z. Hd. "
+        "Hafenmeistereiverwaltungsstellenleiterin, Donaudampfschifffahrtsanlegestellenstra\u00dfe "
+        "117\u2013119";
+    const std::string french =
+        "Chantier naval de la presqu\u2019\u00eele \u2014 sellerie, ch\u00e2ssis, \u00e9tanch\u00e9it\u00e9 "
+        "et "
+        "am\u00e9nagements int\u00e9rieurs, quai de l\u2019Avant-Port, face \u00e0 l\u2019\u00e9cluse, "
+        "b\u00e2timent C";
+    std::string many;
+    while (many.size() < 19'000) many += kLong + ".\n" + german + "\n\n";
+    const std::string two_hundred(200, 'M'), no_break = std::string(199, 'x') + ".";
+    int i = 0;
+    for (const std::string& name : {german, french, two_hundred})
+        for (const std::string& notes : {std::string(), kLong + kLong, no_break, many}) {
+            if (notes == many && name != german) continue;  // once is enough of what takes long
+            Papers papers({test::bound_piece(1, name.substr(0, 60), rectangle({0, 0}, {900, 600})),
+                           test::turned_piece(2, "step", rectangle({0, 0}, {500, 700}))});
+            vary(papers, i++);
+            papers.input.customer = papers.input.title = papers.input.boat = name;
+            papers.input.notes = notes;
+            papers.goods.name = name;
+            PaperSettings& own = papers.input.settings;
+            own.included = own.not_included = own.care = own.warranty = notes;
+            expect_clear(papers, "long customer " + std::to_string(i));
+            const Sheet made = ticket(papers.input);
+            EXPECT_LE(made.pages.size(), notes.size() > 1000 ? 12u : 3u);
+        }
+}
+
 TEST(TextPlaces, TinyPieces) {
     for (int i = 0; i < 8; ++i) {
         Papers papers({test::bound_piece(1, "washer", circle({0, 0}, 6)),

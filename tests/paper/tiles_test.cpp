@@ -27,6 +27,8 @@ std::vector<Vec2> points_of(const Region& region) {
     return out;
 }
 
+const std::vector<PaperSize> kSizes{a4(), letter(), a3(), tabloid()};
+
 /// A post hole in the middle, where no outline comes near.
 Papers large_with_hole() {
     std::vector<Piece> pieces{test::bound_piece(3, "round the post", rectangle({0, 0}, {1500, 1700}))};
@@ -118,7 +120,7 @@ std::vector<Edge> long_lines(const Page& page, double least) {
 
 TEST(Tiles, EveryTileHasItsRuleAndSaysWhatItMustMeasure) {
     const Papers papers = large_with_hole();
-    for (const PaperSize& size : {a4(), letter()}) {
+    for (const PaperSize& size : kSizes) {
         const Sheet sheet = full_size_tiles(papers.input, papers.pieces[0], size);
         const TilePlan plan = paper::plan_tiles(papers.input, paper::view_of(papers.pieces[0], true), size);
         ASSERT_EQ(sheet.pages.size(), plan.tiles.size() + 1);
@@ -147,7 +149,7 @@ TEST(Tiles, NothingIsDrawnWhereAPrinterCannot) {
     Chance chance(52);
     for (int i = 0; i < 12; ++i) {
         Papers papers({test::random_piece(chance, 1, {3, 9, 200, 900, true, true})});
-        const PaperSize size = i % 2 == 0 ? a4() : letter();
+        const PaperSize size = kSizes[static_cast<std::size_t>(i) % kSizes.size()];
         const Sheet sheet = full_size_tiles(papers.input, papers.pieces[0], size);
         const double m = papers.input.print_margin_mm - 0.4;  // half a line's width
         for (const Page& page : sheet.pages)
@@ -175,9 +177,10 @@ TEST(Tiles, TheCutLineComesBackFromThePages) {
         Papers papers({test::random_piece(chance, 1, {3, 9, 200, 1000, true, true})});
         papers.input.mark_on_back = i % 2 == 0;
         const Piece& piece = papers.pieces[0];
-        const Sheet sheet = full_size_tiles(papers.input, piece, a4());
+        const PaperSize size = kSizes[static_cast<std::size_t>(i / 2) % kSizes.size()];
+        const Sheet sheet = full_size_tiles(papers.input, piece, size);
         const TilePlan plan =
-            paper::plan_tiles(papers.input, paper::view_of(piece, papers.input.mark_on_back), a4());
+            paper::plan_tiles(papers.input, paper::view_of(piece, papers.input.mark_on_back), size);
         // The back by the test's own hand.
         Outline truth = piece.cut.face.outer;
         if (papers.input.mark_on_back)
@@ -201,6 +204,95 @@ TEST(Tiles, TheCutLineComesBackFromThePages) {
                     for (std::size_t j = 0; j < o.size(); ++j) check(o.edge(j));
             }
         }
+    }
+}
+
+// --- strips of a roll plotter -----------------------------------------------------------------------------
+
+/// Middles of the register crosses of a page, from its level lines.
+std::vector<Vec2> crosses_of(const Page& page) {
+    std::vector<Vec2> out;
+    for (const Item& item : page.items)
+        if (const Shape* s = std::get_if<Shape>(&item))
+            for (const Path& p : s->open)
+                if (s->stroke.width_mm == 0.2 && p.edge_count() == 1 && p.edge(0).a.y == p.edge(0).b.y &&
+                    std::fabs(length_of(p.edge(0)) - 10) < 1e-9)
+                    out.push_back(0.5 * (p.edge(0).a + p.edge(0).b));
+    return out;
+}
+
+/// The solid cut line on a page: its box, and how long it is above a level.
+Box cut_line_box(const Page& page, double& length) {
+    Box box;
+    for (const Item& item : page.items) {
+        const Shape* s = std::get_if<Shape>(&item);
+        if (!s || !s->stroked || s->stroke.width_mm != 0.35) continue;
+        for (const Path& p : s->open)
+            for (std::size_t k = 0; k < p.edge_count(); ++k)
+                box.add(box_of(p.edge(k))), length += length_of(p.edge(k));
+        for (const Outline& o : s->closed) box.add(box_of(o)), length += length_mm(o);
+    }
+    return box;
+}
+
+// PDF 1.6: a page is at most 14400 points, 5080 mm. A runner of 12 m goes over three such pages, laid end to end by their crosses.
+TEST(Strips, ALongPieceGoesOverPagesThatJoinToItsLength) {
+    for (const bool back : {true, false}) {
+        Papers papers(
+            {test::bound_piece(1, "runner", polygon({{0, 0}, {12'000, 0}, {11'900, 700}, {0, 640}}))});
+        papers.input.mark_on_back = back;
+        const Sheet sheet = full_size_strips(papers.input, papers.pieces[0]);
+        ASSERT_EQ(sheet.pages.size(), 4u);  // with the map
+        Box whole;
+        double length = 0, shift = 0;
+        for (std::size_t k = 1; k < sheet.pages.size(); ++k) {
+            const Page& page = sheet.pages[k];
+            EXPECT_EQ(page.width_mm, papers.input.settings.strip_width_mm);
+            EXPECT_LE(page.height_mm, 14400 * 25.4 / 72);
+            std::vector<Vec2> here = crosses_of(page);
+            ASSERT_EQ(here.size(), k == 1 || k == 3 ? 2u : 4u);
+            if (k > 1) {
+                std::vector<Vec2> before = crosses_of(sheet.pages[k - 1]);
+                const auto higher = [](Vec2 a, Vec2 b) { return a.y < b.y; };
+                std::stable_sort(before.begin(), before.end(), higher);
+                std::stable_sort(here.begin(), here.end(), higher);
+                // The lower two of the page before are the upper two of this one.
+                EXPECT_NEAR(before[before.size() - 2].x, here[0].x, 1e-9);
+                EXPECT_NEAR(before.back().x, here[1].x, 1e-9);
+                shift += before.back().y - here[1].y;
+            }
+            const Box box = cut_line_box(page, length);
+            whole.add(box.min + Vec2{0, shift});
+            whole.add(box.max + Vec2{0, shift});
+        }
+        EXPECT_NEAR(whole.height(), 12'000, 1e-6);
+        EXPECT_NEAR(whole.width(), 700, 1e-6);
+        // Both long sides are drawn twice where pages overlap by 10 mm.
+        EXPECT_NEAR(length, length_mm(papers.pieces[0].cut.face.outer) + 2 * 2 * 10, 0.1);
+    }
+}
+
+TEST(Strips, OneStripIsOnePageHoweverLong) {
+    Papers papers({test::bound_piece(1, "runner", rectangle({0, 0}, {12'000, 700}))});
+    papers.input.settings.one_strip = true;
+    const Sheet sheet = full_size_strips(papers.input, papers.pieces[0]);
+    ASSERT_EQ(sheet.pages.size(), 1u);
+    EXPECT_GT(sheet.pages[0].height_mm, 12'000);
+    double length = 0;
+    EXPECT_NEAR(cut_line_box(sheet.pages[0], length).height(), 12'000, 1e-6);
+    EXPECT_NEAR(length, 2 * (12'000 + 700), 1e-6);
+}
+
+TEST(Strips, AnyWidthOfPaperHoldsThePieceBesideItself) {
+    for (const double width : {300.0, 610.0, 914.4, 1067.0, 1524.0}) {
+        Papers papers({test::bound_piece(1, "sole", rectangle({0, 0}, {2'000, 1'400}))});
+        papers.input.settings.strip_width_mm = width;
+        const Sheet sheet = full_size_strips(papers.input, papers.pieces[0]);
+        // As many beside one another as the narrower way of the piece needs of what a strip draws, overlapping by 10 mm.
+        const double drawn = width - 2 * papers.input.print_margin_mm - 14;
+        const auto strips = static_cast<std::size_t>(std::ceil((1'400 + 10) / (drawn - 10)));
+        EXPECT_EQ(sheet.pages.size(), strips + (strips > 1 ? 1 : 0)) << width;
+        for (const Page& page : sheet.pages) EXPECT_LE(page.height_mm, 5080);
     }
 }
 
