@@ -28,4 +28,7 @@ int measure_command(const std::vector<std::string>& arguments);
 /// [--job JOB] [--pieces N] [--runs N]: times of the papers of a job, each and together, and of the plot of N pieces.
 int paper_command(const std::vector<std::string>& arguments);
 
+/// FOLDER: one SVG of each construction of edging.
+int constructions_command(const std::vector<std::string>& arguments);
+
 }  // namespace spile

@@ -16,6 +16,7 @@ const spile::BenchCommand kCommands[] = {
     {"paper", "[--job JOB] [--pieces N] [--runs N]", spile::paper_command},
     {"serve", "[--clients N] [--seconds N] [--every SECONDS] [--jobs N] [--job JOB]", spile::serve_command},
     {"shop", "[--jobs N] [--offcuts N] [--runs N]", spile::shop_command},
+    {"constructions", "FOLDER", spile::constructions_command},
     {"measure", "[--runs N] [--seed S] [--only BAR]", spile::measure_command},
 };
 

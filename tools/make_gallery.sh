@@ -1,6 +1,6 @@
 #!/bin/bash
-# Draws docs/gallery/papers anew: a picture of each paper of the example, as the program makes it.
-# Needs build/spile (./run --build-only) and pdftoppm (poppler-utils).
+# Draws docs/gallery anew: a picture of each paper of the example and the constructions of edging, as the program makes them.
+# Needs build/spile and build/spile-bench (./run --build-only) and pdftoppm (poppler-utils).
 # Another program and another folder may be named: tools/make_gallery.sh PROGRAM FOLDER
 set -euo pipefail
 cd "$(dirname "$0")/.."
@@ -12,6 +12,13 @@ trap 'rm -rf "$papers"' EXIT
     ticket roll pieces materials sewing check fitting labels field customer tiles strips >/dev/null
 mkdir -p "$gallery"
 rm -f "$gallery"/*.png
+
+# The constructions of edging, when the whole gallery is drawn.
+if [ $# -eq 0 ]; then
+    mkdir -p docs/gallery/edging
+    rm -f docs/gallery/edging/*.svg
+    build/spile-bench constructions docs/gallery/edging
+fi
 
 picture() { # NAME PAPER PAGE DOTS
     pdftoppm -r "${4:-45}" -f "$3" -l "$3" -singlefile -gray -png "$papers/out/$2.pdf" "$gallery/$1"

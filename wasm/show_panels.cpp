@@ -111,6 +111,7 @@ Json shown_side(const Piece& piece, const Side& side) {
             {"backing", path_data(side(piece.cut.backing))},
             {"net", path_data(side(piece.net))},
             {"slits", list_of(piece.slits, [&](const Path& p) { return path_data(side(p)); })},
+            {"flap_cuts", list_of(piece.flap_cuts, [&](const FlapCut& c) { return path_data(side(c.path)); })},
             {"seams", list_of(piece.seams,
                               [&](const Seam& s) {
                                   return Json{{"name", s.name}, {"d", path_data(side(s.path))}};

@@ -1,7 +1,11 @@
 // Edging: from panels to numbered pieces of goods.
+#include <algorithm>
+
 #include "core/base/check.h"
 #include "core/base/reporter.h"
 #include "core/edging/cut_lines.h"
+#include "core/edging/flap_cuts.h"
+#include "core/edging/fold_check.h"
 #include "core/edging/holes.h"
 #include "core/edging/piece.h"
 #include "core/edging/seams.h"
@@ -18,13 +22,57 @@ void move_to_piece_space(Piece& piece) {
     piece.cut.backing = move(piece.cut.backing);
     piece.net = move(piece.net);
     for (Path& slit : piece.slits) slit = move(slit);
+    for (FlapCut& cut : piece.flap_cuts) cut.path = move(cut.path);
     for (Seam& seam : piece.seams) seam.path = move(seam.path);
     for (HoleReport& hole : piece.holes) hole.centre_mm = move(hole.centre_mm);
     for (Stud& stud : piece.studs) stud.at_mm = move(stud.at_mm);
 }
 
+/// Turned edges need a backing that comes off the face.
+bool peels(const Panel& panel, const FlapPlan& plan, const FinishSettings& finish, Reporter& report) {
+    const auto turned = [](const auto& one) { return one.finish == Finish::turned; };
+    const bool edges = std::count(plan.finishes.begin(), plan.finishes.end(), Finish::turned) > 0;
+    const bool holes = std::any_of(panel.openings.begin(), panel.openings.end(), turned);
+    if (finish.backing_peels || (!edges && !holes)) return true;
+    report.add("backing-does-not-peel", Severity::stop, "panel", "", {},
+               "Panel " + panel.id + " has turned " +
+                   (edges ? holes ? "edges and openings" : "edges" : "openings") +
+                   ", but the backing of these goods does not come off the face: nothing can be folded.",
+               "Bind or seal them, or cut it from goods whose backing peels (\"backing_peels\": true).");
+    return false;
+}
+
+/// Flap cuts, folds and what the papers say of them.
+void turn_edges(const Panel& panel, const FlapPlan& plan, const FinishSettings& finish, Piece& piece,
+                Reporter& report) {
+    if (std::count(plan.finishes.begin(), plan.finishes.end(), Finish::turned) == 0) return;
+    const Outline& net = panel.net_line.region.outer;
+    FlapCuts cuts = flap_cuts(panel, plan, piece.cut.face.outer, finish, report);
+    judge_folds(panel, plan, finish, report);
+    piece.flap_cuts = std::move(cuts.cuts);
+    piece.cut_margin_mm = cut_margin_mm(finish);
+    const double under = finish.turn_mm - finish.backing_thickness_mm;
+    piece.tape_from_edge_mm = (finish.stitch_from_edge_mm + under) / 2;
+    for (std::size_t k = 0; k < net.size(); ++k) {
+        const int tag = net.vertices[k].tag;
+        const Flap& flap = plan.flaps[k];
+        if (tag < 0 || flap.turn_mm <= 0) continue;
+        EdgeReport& edge = piece.edges[static_cast<std::size_t>(tag)];
+        edge.turn_mm = edge.turn_round == 0 ? flap.turn_mm : std::min(edge.turn_mm, flap.turn_mm);
+        edge.turn_round = edge.turn_round == 0 ? flap.round : std::min(edge.turn_round, flap.round);
+    }
+    for (const Relief& relief : cuts.reliefs) {
+        if (relief.tag < 0) continue;
+        EdgeReport& edge = piece.edges[static_cast<std::size_t>(relief.tag)];
+        edge.relief_cuts = relief.cuts;
+        edge.relief_pitch_mm = relief.pitch_mm;
+    }
+}
+
 std::optional<Piece> edge_piece(const Panel& panel, const FinishSettings& finish, Reporter& report) {
-    std::optional<OuterCuts> outer = outer_cuts(panel, finish, report);
+    const FlapPlan plan = plan_flaps(panel.net_line.region.outer, panel.edges, finish);
+    if (!peels(panel, plan, finish, report)) return std::nullopt;
+    std::optional<OuterCuts> outer = outer_cuts(panel, plan, finish, report);
     if (!outer) return std::nullopt;
 
     Piece piece;
@@ -34,6 +82,7 @@ std::optional<Piece> edge_piece(const Panel& panel, const FinishSettings& finish
     piece.cut.backing.outer = std::move(outer->backing);
     piece.net = panel.net_line.region;
     piece.edges = edge_reports(panel, finish);
+    turn_edges(panel, plan, finish, piece, report);
     piece.studs = panel.studs;
 
     OuterSeams seams = outer_seams(panel, finish, report);

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "core/edging/flaps.h"
 #include "core/edging/trace.h"
 #include "core/geom/measure_of.h"
 
@@ -12,11 +13,6 @@ namespace {
 constexpr double kPi = 3.14159265358979323846;
 constexpr int kLeastSlits = 8;
 
-/// A stitch needs as much flap beyond it as lies before it, or it tears out.
-double least_flap_mm(const FinishSettings& s) {
-    return 2 * s.stitch_from_edge_mm;
-}
-
 std::vector<Path> radial_slits(Vec2 centre, double from_radius, double to_radius, int count) {
     std::vector<Path> slits;
     for (int i = 0; i < count; ++i) {
@@ -25,6 +21,21 @@ std::vector<Path> radial_slits(Vec2 centre, double from_radius, double to_radius
         slits.push_back({{{centre + from_radius * out, 0, 0}, {centre + to_radius * out, 0, 0}}});
     }
     return slits;
+}
+
+void judge_stretch(const Panel& panel, const OpeningPlan& plan, double radius, const FinishSettings& settings,
+                   Reporter& report) {
+    const double margin = cut_margin_mm(settings);
+    if (radius > margin && 2 * margin <= most_stretch * (radius - margin)) return;
+    const double workable = radius * most_stretch / (2 + most_stretch);
+    report.add("fold-stretches", Severity::look, "opening", plan.id,
+               {{"radius", radius, "mm"}, {"margin", margin, "mm"}, {"widest margin", workable, "mm"}},
+               "Round opening \"" + plan.id + "\" of panel " + panel.id + ", " + report.said(2 * radius) +
+                   " across, the " + report.said(margin) +
+                   " between fold and slits must stretch by more than " +
+                   std::to_string(static_cast<int>(std::lround(100 * most_stretch))) + " in 100.",
+               "Try it on a scrap; let the slits stop " + report.said(workable) +
+                   " short (slit_short) where the backing is thin enough, or fit a grommet ring.");
 }
 
 double flap_mm(const HoleReport& hole) {
@@ -73,11 +84,12 @@ HoleCuts hole_cuts(const Panel& panel, std::size_t index, const FinishSettings& 
             hole.finish = Finish::sealed;
         } else {
             hole.face_cut_diameter_mm = face;
-            hole.slit_outer_diameter_mm = net - 2 * settings.slit_short_mm;
+            hole.slit_outer_diameter_mm = net - 2 * cut_margin_mm(settings);
             if (hole.slit_outer_diameter_mm > face) {
                 hole.slits = slits_round(net / 2, settings.facet_mm);
                 cuts.slits =
                     radial_slits(plan.centre_mm, face / 2, hole.slit_outer_diameter_mm / 2, hole.slits);
+                judge_stretch(panel, plan, net / 2, settings, report);
             } else {
                 hole.slit_outer_diameter_mm = 0;
             }

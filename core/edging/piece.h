@@ -26,6 +26,24 @@ struct EdgeReport {
     EdgePlan plan;
     double net_length_mm = 0;  ///< between the net corners as they would be unrounded
     double cut_length_mm = 0;
+    // Turned edges; else 0.
+    double turn_mm = 0;   ///< the least width of its flap, of what is left beyond the net line
+    int turn_round = 0;   ///< 1, 2, ...: edges of round 1 are turned and sewn first, then the corners notched
+    int relief_cuts = 0;  ///< along its curve
+    double relief_pitch_mm = 0;  ///< the shortest stretch of its fold from one relief cut to the next
+};
+
+/// A cut in the flap of a turned edge, made before it is folded: beside the cut lines, not part of them.
+struct FlapCut {
+    enum class Kind {
+        corner_notch,  ///< where two turned edges meet in an outside corner: goods to be taken out
+        corner_slit,   ///< the same in an inside corner: one cut
+        notch,         ///< on an outside curve
+        slit,          ///< on an inside curve
+    };
+    Kind kind = Kind::slit;
+    Path path;       ///< piece space; from the face cut inward; a notch comes back to the face cut
+    std::string at;  ///< the corner, or the edge as the person named it
 };
 
 /// A finished hole: net (backing) and face cuts are circles about one centre.
@@ -56,13 +74,16 @@ struct Piece {
     Rigid piece_from_boat;
     CutLines cut;
     Region net;               ///< piece space
-    std::vector<Path> slits;  ///< piece space
+    std::vector<Path> slits;  ///< of turned holes, piece space
+    std::vector<FlapCut> flap_cuts;
     std::vector<Seam> seams;
     std::vector<EdgeReport> edges;
     std::vector<HoleReport> holes;
     std::vector<Stud> studs;
-    double binding_mm = 0;  ///< length of binding with overlaps
-    double area_mm2 = 0;    ///< of the face cut
+    double binding_mm = 0;         ///< length of binding with overlaps
+    double area_mm2 = 0;           ///< of the face cut
+    double cut_margin_mm = 0;      ///< flap cuts stop this far outside the net line; 0 when nothing is turned
+    double tape_from_edge_mm = 0;  ///< middle of the free end of the flap, where it is taped; 0 likewise
 };
 
 /// Pieces of goods for panels, numbered in their order.

@@ -12,16 +12,18 @@ namespace {
 
 constexpr double kRunsOn = 1e-6;
 
-/// Steps and bevels carry the trace of the edge before them, but turn away from it.
+}  // namespace
+
+bool is_run_on(Vec2 from, Vec2 to) {
+    return dot(from, to) > 0 && std::fabs(cross(from, to)) <= kRunsOn;
+}
+
 bool is_join(const Outline& traced, std::size_t k) {
     const std::size_t before = k == 0 ? traced.size() - 1 : k - 1;
     if (before == k || traced.vertices[before].tag != traced.vertices[k].tag) return false;
-    const Vec2 d = direction_at(traced.edge(before), 1), e = direction_at(traced.edge(k), 0);
     // Two stretches of one line or arc run on to within noise; a join turns by a real angle.
-    return dot(d, e) <= 0 || std::fabs(cross(d, e)) > kRunsOn;
+    return !is_run_on(direction_at(traced.edge(before), 1), direction_at(traced.edge(k), 0));
 }
-
-}  // namespace
 
 std::vector<Finish> finishes_along(const Outline& net, const std::vector<EdgePlan>& edges) {
     const std::size_t n = net.size();

@@ -15,6 +15,12 @@ std::vector<Finish> finishes_along(const Outline& net, const std::vector<EdgePla
 /// round, and the edge that is left longer stands out from it by a step.
 std::vector<double> left_long_along(const Outline& net, const std::vector<EdgePlan>& edges);
 
+/// Whether an edge in direction `to` runs on from one in direction `from`: it turns by less than 1e-6.
+bool is_run_on(Vec2 from, Vec2 to);
+
+/// Whether edge k of a traced outline is a step or a bevel: it carries the trace of the edge before, but turns away from it.
+bool is_join(const Outline& traced, std::size_t k);
+
 /// The outline with every edge tagged by its own index.
 Outline traced(const Outline& net);
 

@@ -148,6 +148,17 @@ void add_finish(Inputs& in, const FinishSettings& f) {
           f.turn_mm, f.stitch_from_edge_mm, f.post_ease_mm, f.slit_short_mm, f.turned_hole_face_mm,
           f.binding_overlap_mm, f.corner_allowance_mm, f.stud_from_edge_mm, f.facet_mm})
         in.add("finish", mm);
+    // Only what was chosen: layouts kept before these could be said stay judged.
+    const FinishSettings usual;
+    const auto chosen = [&in](const char* name, double mm, double unless) {
+        if (mm != unless) in.add(name, mm);
+    };
+    chosen("face thickness", f.face_thickness_mm, usual.face_thickness_mm);
+    chosen("backing thickness", f.backing_thickness_mm, usual.backing_thickness_mm);
+    chosen("mitre lap", f.mitre_lap_mm, usual.mitre_lap_mm);
+    chosen("end trim", f.end_trim_mm, usual.end_trim_mm);
+    if (!f.backing_peels) in.add("backing", "does not peel");
+    if (f.mitred_corners) in.add("turned corners", "mitred");
 }
 
 /// Name, step and thickness of the goods move no line.

@@ -100,6 +100,7 @@ class JobReader {
     std::set<std::string> panel_ids_;
 };
 
+inline constexpr Choice<bool> corner_words[] = {{"lapped", false}, {"mitred", true}};
 inline constexpr Choice<Finish> finish_words[] = {
     {"bound", Finish::bound}, {"turned", Finish::turned}, {"sealed", Finish::sealed}};
 inline constexpr Choice<Measured> measured_words[] = {

@@ -39,6 +39,9 @@ inline constexpr KeyTable goods_keys{"goods",
                                        {"step"},
                                        {"thickness"},
                                        {"movement"},
+                                       {"face_thickness"},
+                                       {"backing_thickness"},
+                                       {"backing_peels"},
                                        {"length"},
                                        {"repeat", &repeat_keys},
                                        {"flaws", &flaw_keys, Holds::whole_list}}}};
@@ -55,7 +58,10 @@ inline constexpr KeyTable finish_keys{"finish",
                                         {"binding_overlap"},
                                         {"corner_allowance"},
                                         {"stud_from_edge"},
-                                        {"facet"}}}};
+                                        {"facet"},
+                                        {"turned_corners"},
+                                        {"mitre_lap"},
+                                        {"end_trim"}}}};
 inline constexpr KeyTable clearances_keys{"clearances", {{{"wall"}, {"lid"}, {"reveal"}}}};
 inline constexpr KeyTable panel_clearances_keys{"the clearances of a panel", {{{"wall"}, {"lid"}}}};
 inline constexpr KeyTable sewing_keys{"sewing",

@@ -45,6 +45,9 @@ void JobReader::read_goods(Section& root) {
     section.length("step", job_.units, goods.step_mm, goods_step);
     section.length("thickness", job_.units, goods.thickness_mm, thickness);
     section.number("movement", job_.movement, 0, 0.05, "", "Write it as a share: 0.0025 is 0.25 %.");
+    section.length("face_thickness", job_.units, job_.finish.face_thickness_mm, thickness);
+    section.length("backing_thickness", job_.units, job_.finish.backing_thickness_mm, thickness);
+    section.flag("backing_peels", job_.finish.backing_peels);
     section.length("length", job_.units, goods.length_mm, goods_length);
     read_repeat(section);
     read_flaws(section);
@@ -129,8 +132,11 @@ void JobReader::read_finish(Section& root) {
         {"corner_allowance", f.corner_allowance_mm, small},
         {"stud_from_edge", f.stud_from_edge_mm, small},
         {"facet", f.facet_mm, small_above_nothing},
+        {"mitre_lap", f.mitre_lap_mm, small},
+        {"end_trim", f.end_trim_mm, small},
     };
     for (const auto& m : measures) section.length(m.key, job_.units, m.mm, m.rule);
+    section.choice("turned_corners", f.mitred_corners, corner_words);
 }
 
 void JobReader::read_clearances(Section& root) {

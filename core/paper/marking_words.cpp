@@ -4,6 +4,7 @@
 
 #include "core/base/text.h"
 #include "core/paper/aboard.h"
+#include "core/paper/flap_words.h"
 #include "core/paper/marking_parts.h"
 
 namespace spile::paper {
@@ -146,6 +147,11 @@ std::vector<std::string> steps_of(const MarkingPlan& plan, const Piece& piece, c
                         ": CUT THROUGH.");
     for (const PlanLine& line : plan.lines)
         if (line.cut == Cut::backing_only) line_steps(plan, line, steps);
+    const std::string cuts = flap_cut_words(in, piece);
+    if (!cuts.empty())
+        steps.push_back("In the flaps, thin lines: " + cuts + "; each stops " +
+                        strong(length_words(piece.cut_margin_mm, plan.lengths)) +
+                        " outside the fold. Cut them when the edge is turned.");
     steps.push_back("Chalk " + strong(std::to_string(piece.number)) + ", " +
                     strong(side_chalked(plan.on_back)) + ", " + strong("BOW \u2192") +
                     " and the arrow. Its flag to " + strong("PORT") + " turns " +

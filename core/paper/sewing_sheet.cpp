@@ -6,6 +6,7 @@
 #include "core/base/text.h"
 #include "core/paper/aboard.h"
 #include "core/paper/cautions.h"
+#include "core/paper/flap_words.h"
 #include "core/paper/flow_parts.h"
 #include "core/paper/piece_picture.h"
 
@@ -203,20 +204,7 @@ class Sewing {
             }
             out.push_back(words + throat_words(piece, h));
         }
-        std::vector<std::string> turned, bound, square;
-        for (const EdgeReport& e : piece.edges)
-            (e.plan.finish == Finish::turned ? turned : bound).push_back(joined(e.from, "\u2013", e.to));
-        if (turned.size() == 4 && bound.empty()) {
-            out.push_back("Turned: tape, fold and sew two opposite edges, " +
-                          strong(turned[0] + " and " + turned[2]) + "; notch the corners; then " +
-                          strong(turned[1] + " and " + turned[3]) + ".");
-        } else if (!turned.empty()) {
-            std::string words = "Turned edges ";
-            for (std::size_t i = 0; i < turned.size(); ++i) words += (i ? ", " : "") + turned[i];
-            out.push_back(words +
-                          ": tape, fold, sew; notch where one meets the next. Relief cuts where the line "
-                          "curves, so that the fold lies flat.");
-        }
+        for (const std::string& step : turning_steps(in_, piece)) out.push_back(step);
         if (piece.binding_mm > 0) {
             const std::string start = start_of_binding(piece);
             std::string words =

@@ -34,14 +34,16 @@ PageFrom page_from(const Box& drawing, const Box& area, double largest_scale) {
 }
 
 PieceView view_of(const Piece& piece, bool from_back) {
-    PieceView v{piece.cut.face, piece.cut.backing, piece.net, piece.slits, piece.studs, piece.holes, {1, 0},
-                {0, 1},         from_back};
+    PieceView v{piece.cut.face, piece.cut.backing, piece.net, piece.slits, {},
+                piece.studs,    piece.holes,       {1, 0},    {0, 1},      from_back};
+    for (const FlapCut& cut : piece.flap_cuts) v.flap_cuts.push_back(cut.path);
     if (!from_back) return v;
     const BackFromFace back_from_piece{0};
     v.face = back_from_piece(v.face);
     v.backing = back_from_piece(v.backing);
     v.net = back_from_piece(v.net);
     for (Path& p : v.slits) p = back_from_piece(p);
+    for (Path& p : v.flap_cuts) p = back_from_piece(p);
     for (Stud& s : v.studs) s.at_mm = back_from_piece(s.at_mm);
     for (HoleReport& h : v.holes) h.centre_mm = back_from_piece(h.centre_mm);
     const Vec2 zero = back_from_piece(Vec2{0, 0});
@@ -56,6 +58,7 @@ PieceView moved(const Rigid& to_from_side, const PieceView& view) {
     v.backing = to_from_side(view.backing);
     v.net = to_from_side(view.net);
     for (Path& p : v.slits) p = to_from_side(p);
+    for (Path& p : v.flap_cuts) p = to_from_side(p);
     for (Stud& s : v.studs) s.at_mm = to_from_side(s.at_mm);
     for (HoleReport& h : v.holes) h.centre_mm = to_from_side(h.centre_mm);
     v.to_bow = to_from_side.turn(view.to_bow);
@@ -85,6 +88,12 @@ void draw_cut_lines(Canvas& canvas, const PageFrom& page, const PieceView& view,
         slits.stroke = weighted({0.5, {0}, {}});
         for (const Path& p : view.slits) slits.open.push_back(page(p));
         canvas.page.items.push_back(std::move(slits));
+    }
+    if (!view.flap_cuts.empty()) {
+        Shape cuts;
+        cuts.stroke = weighted(stroke::thin);
+        for (const Path& p : view.flap_cuts) cuts.open.push_back(page(p));
+        canvas.page.items.push_back(std::move(cuts));
     }
 }
 

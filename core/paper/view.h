@@ -29,6 +29,7 @@ PageFrom page_from(const Box& drawing, const Box& area, double largest_scale = 1
 struct PieceView {
     Region face, backing, net;
     std::vector<Path> slits;
+    std::vector<Path> flap_cuts;
     std::vector<Stud> studs;
     std::vector<HoleReport> holes;
     Vec2 to_bow, to_port;  ///< unit, in the view's space
@@ -48,7 +49,8 @@ inline const Stroke thin{0.2, {0}, {}};
 inline const Stroke witness{1.1, {0}, {}};  ///< of the arrow with its flag and of nothing else
 }  // namespace stroke
 
-/// The cut lines of a view: CUT THROUGH solid, BACKING ONLY dashed where it is another line; holes and slits with them.
+/// The cut lines of a view: CUT THROUGH solid, BACKING ONLY dashed where it is another line; holes, slits and the cuts in
+/// flaps with them.
 /// `weight` scales the line widths (small pictures).
 void draw_cut_lines(Canvas& canvas, const PageFrom& page, const PieceView& view, double weight = 1);
 

@@ -64,7 +64,26 @@ struct FinishSettings {
         25.4 / 64;  ///< a corner whose rounding would move the line by less than this passes as an edge
     double stud_from_edge_mm = 25.4 * 3 / 4;  ///< a stud nearer to a finished edge than this is pointed out
     double facet_mm = 25.4 / 32;  ///< how far the straight stretch between two slits may stand off the curve
+
+    // Turned edges.
+    bool mitred_corners = false;     ///< flaps meet at half the corner angle; else one lies over the other
+    double mitre_lap_mm = 25.4 / 4;  ///< how far one flap of a mitre reaches over the other at its end
+    double end_trim_mm =
+        25.4 / 16;  ///< the end of a flap that lies over another stops this short of the edge beside it
+
+    // Of the goods.
+    double face_thickness_mm =
+        0;  ///< f: the backing of a turned edge is cut this far inside the net line; 0: not known
+    double backing_thickness_mm = 0;  ///< T: what a fold spends on the edge of the backing; 0: not known
+    bool backing_peels = true;        ///< else its edges cannot be turned
 };
+
+/// m: cuts in a flap stop this far outside the fold, so that none shows on the edge: `slit_short`, and at least the backing
+/// and 1/8 in (common practice, no source).
+inline double cut_margin_mm(const FinishSettings& finish) {
+    const double least = finish.backing_thickness_mm + 25.4 / 8;
+    return finish.slit_short_mm > least ? finish.slit_short_mm : least;
+}
 
 /// Faults of the settings themselves: a stop (code "finish-setting") for every measure that is not a number,
 /// is negative or is 0 where a size is needed, and for measures that contradict each other. Empty for the

@@ -29,6 +29,10 @@ std::vector<Finding> faults_of(const FinishSettings& finish, const LengthStyle& 
         {"corner_allowance", finish.corner_allowance_mm, true},
         {"stud_from_edge", finish.stud_from_edge_mm, true},
         {"facet", finish.facet_mm, false},
+        {"mitre_lap", finish.mitre_lap_mm, true},
+        {"end_trim", finish.end_trim_mm, true},
+        {"face_thickness", finish.face_thickness_mm, true},
+        {"backing_thickness", finish.backing_thickness_mm, true},
     };
     for (const Measure& m : measures) {
         const std::string name = m.name;
@@ -44,6 +48,14 @@ std::vector<Finding> faults_of(const FinishSettings& finish, const LengthStyle& 
     }
     if (!findings.empty()) return findings;
 
+    if (finish.turn_mm <= finish.backing_thickness_mm) {
+        report.add("finish-setting", Severity::stop, "job", "",
+                   {{"turn", finish.turn_mm, "mm"}, {"limit", finish.backing_thickness_mm, "mm"}},
+                   "The turn is " + report.said(finish.turn_mm) + " and the backing is " +
+                       report.said(finish.backing_thickness_mm) +
+                       " thick: all of the turn lies on the edge and nothing under it.",
+                   "Turn more than " + report.said(finish.backing_thickness_mm) + ".");
+    }
     if (finish.stitch_from_edge_mm >= finish.turn_mm) {
         report.add(
             "finish-setting", Severity::stop, "job", "",

@@ -169,7 +169,8 @@ class Taker {
                 of_holes += static_cast<std::size_t>(hole.slits);
             }
             slits += of_holes;
-            if (piece.slits.size() > of_holes) relief += piece.slits.size() - of_holes;
+            for (const FlapCut& cut : piece.flap_cuts)
+                if (cut.kind == FlapCut::Kind::notch || cut.kind == FlapCut::Kind::slit) ++relief;
         }
         count("holes to turn", turned, "Too small to bind, or asked for so: " + sizes(turned_sizes) + ".",
               "hole-turned");

@@ -114,6 +114,9 @@ std::vector<MachineLine> lines_of(const Piece& piece, Vec2 mark_at, double mark_
     }
     for (std::size_t i = 0; i < piece.slits.size(); ++i)
         lines.push_back(line_of(Purpose::slits, piece, "slit " + std::to_string(i + 1), piece.slits[i]));
+    for (std::size_t i = 0; i < piece.flap_cuts.size(); ++i)
+        lines.push_back(
+            line_of(Purpose::slits, piece, "flap cut " + std::to_string(i + 1), piece.flap_cuts[i].path));
     const auto add_backing = [&](const std::string& name, const Outline& outline) {
         for (MachineLine& line : own_stretches(piece, name, outline)) lines.push_back(std::move(line));
     };

@@ -1,4 +1,4 @@
-// docs/gallery/papers is what the program draws today.
+// docs/gallery is what the program draws today.
 #include <gtest/gtest.h>
 
 #include "tests/cli/program.h"
@@ -23,6 +23,23 @@ TEST(Gallery, ItsPicturesAreTodays) {
     }
     for (const auto& [name, bytes] : kept)
         EXPECT_TRUE(today.count(name)) << name << " is no paper any more: run tools/make_gallery.sh";
+}
+
+TEST(Gallery, ItsConstructionsAreTodays) {
+    const Scratch scratch;
+    const std::string drawn = (scratch / "drawn").string();
+    const std::string command =
+        "mkdir '" + drawn + "' && '" SPILE_BINARY_DIR "/spile-bench' constructions '" + drawn + "'";
+    ASSERT_EQ(std::system(command.c_str()), 0);
+    const auto today = files_in(drawn), kept = files_in(SPILE_SOURCE_DIR "/docs/gallery/edging");
+    EXPECT_GE(today.size(), 14u);
+    EXPECT_EQ(today.size(), kept.size());
+    for (const auto& [name, bytes] : today) {
+        const auto found = kept.find(name);
+        ASSERT_NE(found, kept.end()) << name << " is new: run tools/make_gallery.sh";
+        EXPECT_TRUE(found->second == bytes)
+            << name << " has changed: run tools/make_gallery.sh and look at it";
+    }
 }
 
 }  // namespace

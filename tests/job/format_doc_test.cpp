@@ -93,9 +93,14 @@ TEST(FormatDoc, defaults_are_those_of_the_program) {
                                                   {"binding_overlap", f.binding_overlap_mm},
                                                   {"corner_allowance", f.corner_allowance_mm},
                                                   {"stud_from_edge", f.stud_from_edge_mm},
-                                                  {"facet", f.facet_mm}};
+                                                  {"facet", f.facet_mm},
+                                                  {"mitre_lap", f.mitre_lap_mm},
+                                                  {"end_trim", f.end_trim_mm}};
+    EXPECT_EQ(default_of("finish", "turned_corners"), f.mitred_corners ? "mitred" : "lapped");
+    EXPECT_EQ(default_of("goods", "backing_peels"), f.backing_peels ? "true" : "false");
     for (const Key& key : finish_keys.keys) {
         if (!key.name) break;
+        if (key.name == std::string("turned_corners")) continue;
         ASSERT_EQ(finish.count(key.name), 1u) << key.name;
         EXPECT_DOUBLE_EQ(parse_length(default_of("finish", key.name), Unit::mm)->mm(), finish.at(key.name))
             << key.name;

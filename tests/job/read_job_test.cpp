@@ -51,6 +51,12 @@ TEST(ReadJob, takes_every_key) {
     EXPECT_DOUBLE_EQ(job.goods.thickness_mm, 3 * in / 16);
     EXPECT_DOUBLE_EQ(job.goods.length_mm, 240 * in);
     EXPECT_DOUBLE_EQ(job.finish.facet_mm, in / 32);
+    EXPECT_TRUE(job.finish.mitred_corners);
+    EXPECT_DOUBLE_EQ(job.finish.mitre_lap_mm, in / 4);
+    EXPECT_DOUBLE_EQ(job.finish.end_trim_mm, in / 16);
+    EXPECT_DOUBLE_EQ(job.finish.face_thickness_mm, in / 16);
+    EXPECT_DOUBLE_EQ(job.finish.backing_thickness_mm, in / 8);
+    EXPECT_FALSE(job.finish.backing_peels);
     EXPECT_DOUBLE_EQ(job.takeoff.thread_stitches_per_mm, 6 / in);
     EXPECT_DOUBLE_EQ(job.takeoff.sewn_thickness_mm, in / 8);
     EXPECT_EQ(job.papers.sewing.thread, "V92");

@@ -253,6 +253,16 @@ TEST(Shape, DefaultsAreTheOnesOfTheTrade) {
     EXPECT_EQ(s.corner_allowance_mm, kIn / 64);
     EXPECT_EQ(s.stud_from_edge_mm, 0.75 * kIn);
     EXPECT_EQ(s.facet_mm, kIn / 32);
+    EXPECT_FALSE(s.mitred_corners);
+    EXPECT_EQ(s.mitre_lap_mm, kIn / 4);
+    EXPECT_EQ(s.end_trim_mm, kIn / 16);
+    EXPECT_EQ(s.face_thickness_mm, 0);
+    EXPECT_EQ(s.backing_thickness_mm, 0);
+    EXPECT_TRUE(s.backing_peels);
+    EXPECT_EQ(cut_margin_mm(s), kIn / 4);
+    FinishSettings thick;
+    thick.backing_thickness_mm = kIn / 4;
+    EXPECT_EQ(cut_margin_mm(thick), 3 * kIn / 8);
     // Seam 1/4 in from the edge: US Army FM 10-16 ch. 8.
     EXPECT_EQ(s.stitch_from_edge_mm, 0.25 * kIn);
     const Clearances c;

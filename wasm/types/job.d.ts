@@ -112,6 +112,9 @@ export interface Job {
     thickness?: Length;
     /** Share by which they grow over the temperatures they meet. */
     movement?: number;
+    face_thickness?: Length;
+    backing_thickness?: Length;
+    backing_peels?: boolean;
     length?: Length;
     repeat?: {
       along?: Length;
@@ -141,6 +144,9 @@ export interface Job {
     corner_allowance?: Length;
     stud_from_edge?: Length;
     facet?: Length;
+    turned_corners?: "lapped" | "mitred";
+    mitre_lap?: Length;
+    end_trim?: Length;
   };
   clearances?: {
     wall?: Length;

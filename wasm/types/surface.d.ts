@@ -253,6 +253,8 @@ export interface PieceSide {
   backing: PathData;
   net: PathData;
   slits: PathData[];
+  /** notches, slits and relief cuts in the flaps of turned edges */
+  flap_cuts: PathData[];
   seams: SeamPath[];
   studs: StudPlace[];
   box: Box;

@@ -19,6 +19,9 @@ export function PieceDrawing({ piece, panel, back }: { piece: Piece; panel: Pane
       {side.slits.map((d) => (
         <path key={d} d={d} fill="none" stroke="var(--signal)" stroke-width="1.6" />
       ))}
+      {side.flap_cuts.map((d) => (
+        <path key={d} d={d} fill="none" stroke="var(--ink)" stroke-width="1" />
+      ))}
       {side.seams.map((s) => (
         <path key={s.name} d={s.d} fill="none" stroke="var(--ink-2)" stroke-width="1" stroke-dasharray="2 4" />
       ))}

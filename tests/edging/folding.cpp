@@ -1,0 +1,402 @@
+#include "tests/edging/folding.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "tests/edging/polygons.h"
+
+namespace spile::testing_folds {
+namespace {
+
+/// A stretch of fold with its part of the goods.
+struct Tab {
+    std::size_t side = 0;
+    double t0 = 0, t1 = 1;
+    bool rigid = false;  // over the chord, else square to the fold everywhere
+};
+
+class Oracle {
+  public:
+    Oracle(const Piece& piece, const FoldWants& wants) : piece_(piece), w_(wants) {
+        const Outline& net = piece.net.outer;
+        for (std::size_t k = 0; k < net.size(); ++k) sides_.emplace_back(net.edge(k));
+        n_ = sides_.size();
+        net_ = one(flat(net));
+        for (std::size_t k = 0; k < n_; ++k) turned_.push_back(finish(k) == Finish::turned);
+        reach_ = 0;
+        for (const EdgeReport& e : piece.edges) reach_ = std::max(reach_, w_.turn_mm + e.plan.left_long_mm);
+    }
+
+    Folding run() {
+        wide_ = grown(net_, kInside);
+        find_goods();
+        find_exceptions();
+        std::vector<Paths> folded(n_);
+        for (std::size_t k = 0; k < n_; ++k) {
+            if (!turned_[k]) continue;
+            ++out_.flaps;
+            folded[k] = fold_side(k);
+            if (folded[k].empty()) continue;
+            const double arc = sides_[k].bulge == 0 ? kInside : std::max(kInside, w_.facet_mm);
+            const Paths over =
+                thick(minus(minus(folded[k], sides_[k].bulge == 0 ? wide_ : grown(net_, arc)), roots_), kCut);
+            if (area(over) > kArea) fault("edge " + std::to_string(k) + " sticks out, mm2", area(over));
+        }
+        layers(folded);
+        Paths all;
+        for (const Paths& f : folded) all.insert(all.end(), f.begin(), f.end());
+        all = grown(either(all, {}), kInside);
+        const Paths seen = minus(
+            minus(thick(both(net_, one(flat(piece_.cut.backing.outer))), 2 * kInside), either(roots_, bare_)),
+            all);
+        for (std::size_t k = 0; k < n_; ++k)
+            if (turned_[k]) covered(k, seen);
+        facets();
+        margins();
+        widths();
+        return std::move(out_);
+    }
+
+  private:
+    void fault(const std::string& what, double value) {
+        out_.faults.push_back(what + " " + std::to_string(value));
+    }
+
+    Finish finish(std::size_t k) const {
+        const auto plan = [&](std::size_t i) {
+            return piece_.edges[static_cast<std::size_t>(sides_[i].tag)].plan.finish;
+        };
+        if (sides_[k].tag >= 0) return plan(k);
+        std::size_t b = k, a = k;
+        while (sides_[b].tag < 0) b = (b + n_ - 1) % n_;
+        while (sides_[a].tag < 0) a = (a + 1) % n_;
+        return plan(a) == Finish::bound ? Finish::bound : plan(b);
+    }
+
+    /// Face less what the flap cuts take away, outside the net line.
+    void find_goods() {
+        Paths face = one(flat(piece_.cut.face.outer));
+        ClipperLib::ClipperOffset knife;
+        for (const FlapCut& cut : piece_.flap_cuts) {
+            Poly line;
+            for (const Vertex& v : cut.path.vertices) line.push_back(p_of(v.p));
+            line.front() = line.front() + 0.5 * unit(line.front() - line[1]);
+            const bool notch = cut.path.vertices.size() > 2;
+            if (notch) line.back() = line.back() + 0.5 * unit(line.back() - line[line.size() - 2]);
+            knife.AddPath(ints(line), ClipperLib::jtMiter, ClipperLib::etOpenButt);
+        }
+        Paths slots;
+        knife.Execute(slots, kCut * kScale);
+        Paths parts = minus(face, slots);
+        const auto largest = std::max_element(parts.begin(), parts.end(), [](const auto& a, const auto& b) {
+            return ClipperLib::Area(a) < ClipperLib::Area(b);
+        });
+        goods_ = minus({*largest}, net_);
+    }
+
+    struct Corner {
+        P at, back, ahead;
+        double cosine = 0, turn = 0;  // of the angle between back and ahead; sine of the turn
+    };
+    Corner corner(std::size_t k) const {  // in front of side k
+        const Side &before = sides_[(k + n_ - 1) % n_], &after = sides_[k];
+        Corner c{after.a, -1.0 * before.along(1), after.along(0), 0, 0};
+        c.cosine = dot(c.back, c.ahead);
+        c.turn = cross(before.along(1), c.ahead);
+        return c;
+    }
+
+    bool sharp(const Corner& c) const { return std::fabs(c.turn) > 0.01 || c.cosine > 0; }
+
+    void find_exceptions() {
+        for (std::size_t k = 0; k < n_; ++k) {
+            const Corner c = corner(k);
+            const std::size_t before = (k + n_ - 1) % n_;
+            if (!sharp(c) || (!turned_[k] && !turned_[before])) continue;
+            if (turned_[k] != turned_[before]) {
+                // The flap ends where the edge beside it is cut; at an inside corner, clear of it. With a thick backing it
+                // lies T cot(angle) short of the edge beside a sharp corner.
+                const double cot = c.cosine > 0 ? c.cosine / std::sqrt(1 - c.cosine * c.cosine) : 0;
+                const double along =
+                    c.turn < 0 ? (w_.least_mm + w_.thick_mm) * cot + w_.trim_mm * std::sqrt(1 + cot * cot)
+                               : w_.thick_mm * cot + w_.least_mm * cot * (w_.thick_mm > 0 ? 1 : 0);
+                if (along > 0) bare_ = either(bare_, disc(c.at, std::hypot(w_.least_mm, along) + 0.5));
+                // The cut of a bound edge meets the net line of the turned one short of the corner: the flap ends there.
+                const std::size_t beside = turned_[k] ? before : k;
+                if (c.turn > 0 && finish(beside) == Finish::bound) {
+                    const P back = turned_[k] ? c.ahead : c.back,
+                            out = turned_[k] ? right(c.ahead) : right(-1.0 * c.back);
+                    const double x = 1.1 * w_.growth_mm / c.turn + 0.3, in = -w_.least_mm;
+                    bare_ = either(bare_,
+                                   one({c.at, c.at + x * back, c.at + x * back + in * out, c.at + in * out}));
+                }
+                continue;
+            }
+            const double sine = c.cosine > 0 ? std::sqrt(1 - c.cosine * c.cosine) : 1;
+            // A mitre ends at half the angle.
+            const double e = w_.mitred ? std::sqrt((1 - c.cosine) / 2) : sine;
+            if (c.turn > 0) {
+                roots_ = either(roots_, disc(c.at, 1.02 * w_.margin_mm / e + w_.trim_mm + 0.1));
+            } else {
+                const double half =
+                    std::sqrt((1 + c.cosine) / (1 - c.cosine));  // cot of half the outer angle
+                bare_ = either(bare_,
+                               disc(c.at, std::hypot(w_.least_mm, (w_.least_mm + w_.thick_mm) * half) + 0.5));
+            }
+        }
+    }
+
+    /// Shares of side k at which relief cuts point to it.
+    std::vector<double> cuts_on(std::size_t k) const {
+        std::vector<double> at;
+        const Side& s = sides_[k];
+        if (s.bulge == 0) return at;
+        for (const FlapCut& cut : piece_.flap_cuts) {
+            if (cut.kind != FlapCut::Kind::notch && cut.kind != FlapCut::Kind::slit) continue;
+            const auto& v = cut.path.vertices;
+            const P root = v.size() > 2 ? 0.5 * (p_of(v[1].p) + p_of(v[2].p)) : p_of(v[1].p);
+            const double t = s.share(root);
+            if (t < -1e-9 || t > 1 + 1e-9) continue;
+            if (len(s.at(t) - root) > 1.2 * w_.margin_mm) continue;
+            at.push_back(t);
+        }
+        std::sort(at.begin(), at.end());
+        return at;
+    }
+
+    std::vector<Tab> tabs_of(std::size_t k) const {
+        const std::vector<double> cuts = cuts_on(k);
+        std::vector<Tab> tabs;
+        double t = 0;
+        for (const double c : cuts) {
+            tabs.push_back({k, t, c, true});
+            t = c;
+        }
+        tabs.push_back({k, t, 1, !cuts.empty()});
+        return tabs;
+    }
+
+    /// Outside of a stretch of fold, out to `deep`; at its corners shared by halves with the neighbour.
+    Paths zone(const Tab& tab) const {
+        const Side& s = sides_[tab.side];
+        double deep = reach_ + 2;
+        if (s.bulge < 0) deep = std::min(deep, 0.999 * s.radius);
+        Poly poly;
+        const int steps = s.bulge == 0 ? 1 : s.steps() + 1;
+        for (int i = 0; i <= steps; ++i) poly.push_back(s.at(tab.t0 + (tab.t1 - tab.t0) * i / steps));
+        // Chords beyond a concave arc fall short of it: begin a little inside.
+        for (int i = steps; i >= 0; --i) {
+            const double t = tab.t0 + (tab.t1 - tab.t0) * i / steps;
+            poly.push_back(s.at(t) + deep * s.out(t));
+        }
+        Paths out = one(poly);
+        const double far = 8 * reach_;
+        for (const bool end : {false, true}) {
+            const std::size_t k = end ? (tab.side + 1) % n_ : tab.side;
+            const Corner c = corner(k);
+            if (!sharp(c) || (c.turn > 0 && (end ? tab.t1 < 1 : tab.t0 > 0))) continue;
+            const std::size_t other = end ? k : (k + n_ - 1) % n_;
+            const P along = end ? c.back : c.ahead, beside = end ? c.ahead : c.back;
+            const P normal = end ? right(-1.0 * c.back) : right(c.ahead);
+            P half = c.cosine > 0.999 ? along : unit(along + beside);
+            if (c.turn > 0) half = -1.0 * half;
+            const P other_out = end ? right(c.ahead) : right(-1.0 * c.back);
+            const P ray = turned_[other] ? half : c.turn > 0 ? other_out : beside;
+            if (c.turn > 0) {
+                // As far out as a mitre reaches before it is cut off.
+                const double tip = 4.2 * reach_;
+                out = either(out, one({c.at, c.at + tip * normal, c.at + tip * ray}));
+            } else {
+                // All on the far side of the ray, seen from this edge.
+                const P side = dot(P{-ray.y, ray.x}, along) > 0 ? right(ray) : -1.0 * right(ray);
+                out = minus(out, one({c.at - far * ray, c.at + far * ray, c.at + far * ray + far * side,
+                                      c.at - far * ray + far * side}));
+            }
+        }
+        return out;
+    }
+
+    P folded_at(const Tab& tab, P p) const {
+        const Side& s = sides_[tab.side];
+        P foot{}, out{};
+        if (tab.rigid) {
+            const P a = s.at(tab.t0), b = s.at(tab.t1), d = unit(b - a);
+            foot = a + dot(p - a, d) * d;
+            out = right(d);
+        } else if (s.bulge == 0) {
+            foot = s.at(s.share(p));
+            out = s.out(0);
+        } else {
+            const double t = s.share(p);
+            const double c = std::clamp(t, 0.0, 1.0);
+            out = s.out(c);
+            foot = t == c ? s.at(c) : p - dot(p - s.at(c), out) * out;
+        }
+        return foot - std::max(0.0, dot(p - foot, out) - w_.thick_mm) * out;
+    }
+
+    /// Between the arc of a tab and its chord.
+    Poly facet_of(const Tab& tab) const {
+        const Side& s = sides_[tab.side];
+        Poly poly;
+        for (int i = 0; i <= s.steps(); ++i) poly.push_back(s.at(tab.t0 + (tab.t1 - tab.t0) * i / s.steps()));
+        return poly;
+    }
+
+    Paths fold_side(std::size_t k) {
+        Paths all;
+        for (const Tab& tab : tabs_of(k)) {
+            ++out_.tabs;
+            Paths here = both(goods_, zone(tab)), turned;
+            // Over a chord, the goods between it and an outside curve are folded as well.
+            if (tab.rigid && sides_[k].bulge > 0) here = either(here, one(facet_of(tab)));
+            for (const auto& path : here) {
+                Poly poly;
+                for (std::size_t i = 0; i < path.size(); ++i) {
+                    const auto &a = path[i], &b = path[(i + 1) % path.size()];
+                    const P p{static_cast<double>(a.X) / kScale, static_cast<double>(a.Y) / kScale};
+                    const P q{static_cast<double>(b.X) / kScale, static_cast<double>(b.Y) / kScale};
+                    const int parts =
+                        sides_[k].bulge == 0 ? 1 : std::max(1, static_cast<int>(len(q - p) / 2));
+                    for (int j = 0; j < parts; ++j)
+                        poly.push_back(folded_at(tab, p + (static_cast<double>(j) / parts) * (q - p)));
+                }
+                ClipperLib::Path out = ints(poly);
+                ClipperLib::ReversePath(out);
+                turned.push_back(std::move(out));
+            }
+            all = either(all, turned);
+        }
+        return all;
+    }
+
+    void layers(const std::vector<Paths>& folded) {
+        Paths first, second, third;
+        for (const Paths& f : folded) {
+            if (f.empty()) continue;
+            third = either(third, both(second, f));
+            second = either(second, both(first, f));
+            first = either(first, f);
+        }
+        // Inside a rounded corner no larger than the turn the flaps beside it meet over its own narrow one.
+        for (const Side& s : sides_)
+            if (s.bulge > 0 && s.radius <= w_.turn_mm) third = minus(third, disc(s.centre, s.radius));
+        const double much = area(thick(minus(third, roots_), kInside));
+        if (much > kArea) fault("three flaps on one another, mm2", much);
+    }
+
+    /// The band behind a turned edge.
+    void covered(std::size_t k, const Paths& seen) {
+        const Side& s = sides_[k];
+        const double depth = std::min(w_.least_mm, width_of(k) - w_.thick_mm) - 2 * kInside;
+        if (depth <= 0) return;
+        Poly poly;
+        const int steps = s.bulge == 0 ? 1 : s.steps();
+        for (int i = 0; i <= steps; ++i) poly.push_back(s.at(static_cast<double>(i) / steps));
+        for (int i = steps; i >= 0; --i) {
+            const double t = static_cast<double>(i) / steps;
+            poly.push_back(s.at(t) - depth * s.out(t));
+        }
+        Paths band = one(poly);
+        const std::vector<double> cuts = cuts_on(k);
+        // What lies between an outside curve and the chord of a tab is not folded at all: the facet.
+        for (std::size_t i = 0; s.bulge > 0 && !cuts.empty() && i <= cuts.size(); ++i) {
+            const double t0 = i == 0 ? 0 : cuts[i - 1], t1 = i == cuts.size() ? 1 : cuts[i];
+            band = minus(band, grown(one(facet_of({k, t0, t1, true})), 2 * kInside));
+        }
+        Paths left = thick(both(band, seen), kInside);
+        // Slits of an inside curve open by 2 s per radian at depth s; notches close but for the square of a tab's turn, and
+        // at its two ends, where the chord of half a tab turns a quarter of it against the edge beside it.
+        double allowed = kArea;
+        // Beside an arc a flap ends by the chord to 2 h along it: between the two lies (2 h)^3 / 12 R.
+        for (const std::size_t beside : {(k + n_ - 1) % n_, (k + 1) % n_})
+            if (sides_[beside].bulge > 0 && turned_[beside])
+                allowed += std::pow(2 * w_.turn_mm, 3) / 12 / sides_[beside].radius;
+        if (!cuts.empty()) {
+            const double tab = std::fabs(s.sweep) / static_cast<double>(cuts.size());
+            allowed += (s.bulge < 0 ? std::fabs(s.sweep) + tab : tab * std::fabs(s.sweep) / 2 + tab / 2) *
+                       depth * (depth + w_.thick_mm);
+        }
+        const double bare = area(left);
+        out_.bare_mm2 += bare;
+        if (bare > allowed) fault("bare behind edge " + std::to_string(k) + ", mm2", bare);
+    }
+
+    /// The flap of edge k as the piece's face has it at the middle of the edge.
+    double width_of(std::size_t k) const {
+        const Side& s = sides_[k];
+        if (s.bulge > 0 && s.radius <= w_.turn_mm)
+            return std::max(s.radius / 2, std::min(w_.least_mm, s.radius));
+        return w_.turn_mm;
+    }
+
+    void facets() {
+        for (std::size_t k = 0; k < n_; ++k) {
+            if (!turned_[k] || sides_[k].bulge == 0 || width_of(k) <= w_.margin_mm) continue;
+            const Side& s = sides_[k];
+            const std::vector<double> cuts = cuts_on(k);
+            if (cuts.empty() && 2 * w_.turn_mm * std::fabs(s.sweep) <= w_.facet_mm) continue;
+            double t = 0;
+            std::vector<double> ends = cuts;
+            ends.push_back(1);
+            for (const double e : ends) {
+                const double half = (e - t) * std::fabs(s.sweep) / 2;
+                const double stands = s.radius * (1 - std::cos(half));
+                if (stands > 1.001 * w_.facet_mm)
+                    fault("facet on edge " + std::to_string(k) + ", mm", stands);
+                t = e;
+            }
+        }
+    }
+
+    void margins() {
+        for (const FlapCut& cut : piece_.flap_cuts) {
+            for (const Vertex& v : cut.path.vertices) {
+                double near = 1e9;
+                for (const Side& s : sides_) {
+                    const double t = std::clamp(s.share(p_of(v.p)), 0.0, 1.0);
+                    near = std::min(near, len(s.at(t) - p_of(v.p)));
+                }
+                if (near < 0.9 * w_.margin_mm) fault("cut " + cut.at + " too near the net line, mm", near);
+            }
+        }
+    }
+
+    bool in_goods(P p) const {
+        const ClipperLib::IntPoint at(std::llround(p.x * kScale), std::llround(p.y * kScale));
+        int rounds = 0;
+        for (const auto& path : goods_)
+            if (ClipperLib::PointInPolygon(at, path) != 0) ++rounds;
+        return rounds % 2 == 1;
+    }
+
+    /// Long straight edges have their whole flap, and no more.
+    void widths() {
+        for (std::size_t k = 0; k < n_; ++k) {
+            const Side& s = sides_[k];
+            if (!turned_[k] || s.bulge != 0 || s.length() < 6 * w_.turn_mm) continue;
+            for (const double t : {0.35, 0.5, 0.65}) {
+                if (!in_goods(s.at(t) + (w_.turn_mm - 0.05) * s.out(t)) ||
+                    in_goods(s.at(t) + (w_.turn_mm + 0.05) * s.out(t)))
+                    fault("flap not as wide as the turn on edge " + std::to_string(k) + " at", t);
+            }
+        }
+    }
+
+    const Piece& piece_;
+    const FoldWants w_;
+    std::vector<Side> sides_;
+    std::vector<bool> turned_;
+    std::size_t n_ = 0;
+    double reach_ = 0;
+    Paths net_, wide_, goods_, roots_, bare_;
+    Folding out_;
+};
+
+}  // namespace
+
+Folding fold(const Piece& piece, const FoldWants& wants) {
+    return Oracle(piece, wants).run();
+}
+
+}  // namespace spile::testing_folds
