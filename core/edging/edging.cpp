@@ -7,6 +7,7 @@
 #include "core/edging/flap_cuts.h"
 #include "core/edging/fold_check.h"
 #include "core/edging/holes.h"
+#include "core/edging/left_long.h"
 #include "core/edging/piece.h"
 #include "core/edging/seams.h"
 #include "core/geom/measure_of.h"
@@ -70,9 +71,10 @@ void turn_edges(const Panel& panel, const FlapPlan& plan, const FinishSettings& 
 }
 
 std::optional<Piece> edge_piece(const Panel& panel, const FinishSettings& finish, Reporter& report) {
-    const FlapPlan plan = plan_flaps(panel.net_line.region.outer, panel.edges, finish);
+    const Panel as_it_is_cut = as_cut(panel);
+    const FlapPlan plan = plan_flaps(as_it_is_cut.net_line.region.outer, panel.edges, finish);
     if (!peels(panel, plan, finish, report)) return std::nullopt;
-    std::optional<OuterCuts> outer = outer_cuts(panel, plan, finish, report);
+    std::optional<OuterCuts> outer = outer_cuts(as_it_is_cut, plan, finish, report);
     if (!outer) return std::nullopt;
 
     Piece piece;
@@ -82,7 +84,7 @@ std::optional<Piece> edge_piece(const Panel& panel, const FinishSettings& finish
     piece.cut.backing.outer = std::move(outer->backing);
     piece.net = panel.net_line.region;
     piece.edges = edge_reports(panel, finish);
-    turn_edges(panel, plan, finish, piece, report);
+    turn_edges(as_it_is_cut, plan, finish, piece, report);
     piece.studs = panel.studs;
 
     OuterSeams seams = outer_seams(panel, finish, report);

@@ -11,8 +11,8 @@ namespace spile {
 /// is bound (it was rounded so that a binder can pass), else as the edge before it.
 std::vector<Finish> finishes_along(const Outline& net, const std::vector<EdgePlan>& edges);
 
-/// What is left long along each edge of a net outline, mm. A rounded corner takes the less of its two neighbours: it stays
-/// round, and the edge that is left longer stands out from it by a step.
+/// What is left long along each edge of a net outline, mm. A rounded corner takes the less of its two neighbours
+/// (only inside corners are still round beside such an edge: see left_long.h).
 std::vector<double> left_long_along(const Outline& net, const std::vector<EdgePlan>& edges);
 
 /// Whether an edge in direction `to` runs on from one in direction `from`: it turns by less than 1e-6.

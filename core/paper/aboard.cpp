@@ -19,6 +19,21 @@ std::string left_long_words(const Piece& piece, const LengthStyle& lengths) {
     return words.empty() ? "" : list_words(words);
 }
 
+std::string square_corners_words(const Piece& piece) {
+    const Outline& net = piece.net.outer;
+    const std::size_t n = net.size();
+    const auto left_long = [&](std::size_t k) {
+        const int tag = net.vertices[k % n].tag;
+        return tag >= 0 && piece.edges[static_cast<std::size_t>(tag)].plan.left_long_mm > 0;
+    };
+    for (std::size_t k = 0; k < n; ++k) {
+        const Vertex& v = net.vertices[k];
+        if (v.tag < 0 && v.bulge > 0 && (left_long(k + n - 1) || left_long(k + 1)))
+            return "Corners there are cut square: round them once trimmed.";
+    }
+    return "";
+}
+
 bool is_dry_fitted(const PaperInput& in, const Piece& piece) {
     return in.settings.dry_fit || std::any_of(piece.edges.begin(), piece.edges.end(),
                                               [](const EdgeReport& e) { return e.plan.left_long_mm > 0; });
@@ -32,8 +47,10 @@ bool any_dry_fitted(const PaperInput& in) {
 std::string aboard_words(const PaperInput& in, const Piece& piece) {
     if (!is_dry_fitted(in, piece)) return "";
     const std::string left = left_long_words(piece, in.lengths);
+    const std::string square = square_corners_words(piece);
     return strong("Dry fit before edging.") +
-           (left.empty() ? "" : " Left long, trimmed aboard: " + strong(left) + ".");
+           (left.empty() ? "" : " Left long, trimmed aboard: " + strong(left) + ".") +
+           (square.empty() ? "" : " " + square);
 }
 
 std::string aboard_words(const PaperInput& in) {

@@ -9,6 +9,8 @@ namespace spile::paper {
 
 /// "B–C 1 in and C–D 3⁄4 in"; empty where nothing is left long.
 std::string left_long_words(const Piece& piece, const LengthStyle& lengths);
+/// One sentence where an outside corner that is to be rounded lies beside an edge left long (`as_cut` in core/edging); else empty.
+std::string square_corners_words(const Piece& piece);
 /// The piece is tried aboard before its edges are finished: asked for, or an edge of it is left long.
 bool is_dry_fitted(const PaperInput& in, const Piece& piece);
 bool any_dry_fitted(const PaperInput& in);

@@ -323,7 +323,11 @@ class Ticket {
     std::vector<std::string> notes_of(const Piece& piece) const {
         std::vector<std::string> notes;
         const std::string left = left_long_words(piece, in_.lengths);
-        if (!left.empty()) notes.push_back("Left long, trimmed aboard before edging: " + strong(left) + ".");
+        if (!left.empty()) {
+            const std::string square = square_corners_words(piece);
+            notes.push_back("Left long, trimmed aboard before edging: " + strong(left) + "." +
+                            (square.empty() ? "" : " " + square));
+        }
         for (const HoleReport& h : piece.holes) {
             std::string words = strong("Hole " + h.id) + ": centre " + from_two_edges(piece, h.centre_mm) +
                                 "; finished " + said(h.net_diameter_mm) + " across, " + word_for(h.finish);

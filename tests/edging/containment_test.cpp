@@ -90,6 +90,34 @@ TEST(Containment, TheFaceContainsTheBackingAndTheNetRegionWhereTurned) {
     EXPECT_GT(bound, 300);
 }
 
+// Rounded corners beside edges left long: once trimmed, all of the panel is there to be rounded and finished. One finish all
+// round: between two, cut lines step within the growth of the binding, and the step leans by the edge that is moved.
+TEST(Containment, WhatIsLeftLongHoldsThePanelThatIsMadeOfIt) {
+    Dice dice(23);
+    int judged = 0, square = 0;
+    for (int i = 0; i < 300; ++i) {
+        RandomOptions options;
+        options.mixed_finishes = false;
+        options.corner_radius = 40;
+        RandomPanel random = random_panel(dice, options);
+        const auto made = [&] {
+            return edge_pieces(*shaped({random.in}, random.survey), FinishSettings{}, RunContext{});
+        };
+        const auto plain = made();
+        for (std::size_t k = 0; k < random.in.edges.size(); k += 3) random.in.edges[k].left_long_mm = 25;
+        const auto left = made();
+        if (!plain || !left || plain->size() != 1 || left->size() != 1) continue;
+        ++judged;
+        const Piece &p = plain->front(), &l = left->front();
+        const Rigid there = translation(l.piece_from_boat(Vec2{}) - p.piece_from_boat(Vec2{}));
+        EXPECT_TRUE(contains(l.cut.backing, there(p.cut.backing), 1e-6)) << "panel " << i;
+        EXPECT_TRUE(faults_of(l.cut.face.outer).empty()) << "panel " << i;
+        if (l.cut.backing.outer.size() < p.cut.backing.outer.size()) ++square;
+    }
+    EXPECT_GT(judged, 200);
+    EXPECT_GT(square, 100);
+}
+
 TEST(Containment, TheOracleSeesAPlantedFault) {
     Dice dice(5);
     for (int i = 0; i < 20; ++i) {

@@ -118,6 +118,10 @@ TEST(Edging, AnEdgeLeftLongMovesOnlyItsCutLines) {
             EXPECT_NEAR(l.edges[1].cut_length_mm, p.edges[1].cut_length_mm, 1e-9);
             EXPECT_NEAR(l.edges[1].net_length_mm, p.edges[1].net_length_mm, 1e-9);
             EXPECT_EQ(l.edges[1].plan.left_long_mm, 30);
+            // The two corners beside it are square: r is the radius of the cut line.
+            const double r = radius == 0 ? 0 : finish == Finish::bound ? radius - kIn / 16 : radius;
+            EXPECT_NEAR(area_mm2(l.cut.backing) - area_mm2(p.cut.backing),
+                        30 * height(p.cut.backing) + 2 * (1 - kPi / 4) * r * r, 1e-6);
         }
     }
 }

@@ -259,6 +259,8 @@ TEST(Bench, AnEdgeLeftLongIsMarkedWithWhatIsLeft) {
                     const ReadSheet sheet = test::read_marking_sheet(marking_sheet(papers.input, piece));
                     EXPECT_NE(sheet.words.find("Left long, trimmed aboard: B\u2013C 1 in"), std::string::npos)
                         << sheet.words;
+                    EXPECT_EQ(sheet.words.find("cut square: round them once trimmed") != std::string::npos,
+                              radius > 0);
 
                     // The marks reach as far as the plain rectangle with its finish, and what is left, reaches.
                     const FinishSettings settings;
