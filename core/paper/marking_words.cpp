@@ -156,9 +156,10 @@ std::vector<std::string> steps_of(const MarkingPlan& plan, const Piece& piece, c
                     strong(side_chalked(plan.on_back)) + ", " + strong("BOW \u2192") +
                     " and the arrow. Its flag to " + strong("PORT") + " turns " +
                     strong(turn_word(plan.view)) + " on the " + (plan.on_back ? "back." : "face."));
-    steps.push_back(
-        std::string(plan.holes.empty() ? "" : "Cut holes first. ") +
-        "Knife along the inner edge of the chalk, on the side of the piece: no chalk stays on it.");
+    const bool holes = !plan.holes.empty();
+    steps.push_back(std::string(holes ? "Cut holes first. " : "") +
+                    "Knife along the edge of the chalk on the side of the piece" +
+                    (holes ? ", outside the ring at a hole" : "") + ": no chalk stays on it.");
     const std::string aboard = aboard_words(in, piece);
     if (!aboard.empty()) steps.push_back(aboard);
     if (!piece.studs.empty()) {

@@ -71,6 +71,52 @@ TEST(Aboard, ThisSideDownIsChalkedOnTheBackAndNeverTop) {
     }
 }
 
+// On the side of the piece: inside its outline, outside the ring of a hole.
+TEST(Marking, TheSideOfTheChalkOnWhichTheKnifeRuns) {
+    Papers papers({test::bound_piece(1, "mat", rectangle({0, 0}, {900, 600}))});
+    const std::string words = "Knife along the edge of the chalk on the side of the piece",
+                      ring = "outside the ring at a hole";
+    EXPECT_TRUE(says(marking_sheet(papers.input, papers.pieces[0]), words));
+    EXPECT_FALSE(says(marking_sheet(papers.input, papers.pieces[0]), ring));
+    test::add_post_hole(papers.pieces[0], {300, 300});
+    EXPECT_TRUE(says(marking_sheet(papers.input, papers.pieces[0]), ring));
+}
+
+// A hole in the middle of 1000 x 600: its rim is 551.3 from the farthest corner; 3 thick, rolled tight that is
+// sqrt(4 x 551.3 x 3 / pi) = 45.9.
+TEST(Sewing, WhatMustPassUnderTheArmIsHeldAgainstItsThroat) {
+    Papers papers({test::bound_piece(1, "mat", rectangle({0, 0}, {1000, 600}))});
+    test::add_post_hole(papers.pieces[0], {500, 300});
+    papers.goods.thickness_mm = 3;
+    SewingNotes& machine = papers.input.settings.sewing;
+    const auto said_of = [&](double wide, double high, const std::string& words) {
+        machine.throat_width_mm = wide;
+        machine.throat_height_mm = high;
+        return says(sewing_sheet(papers.input), words);
+    };
+    EXPECT_TRUE(said_of(0, 0, "its throat is not said"));
+    EXPECT_TRUE(said_of(552, 20, "it passes flat"));
+    EXPECT_FALSE(said_of(551, 20, "it passes flat"));
+    EXPECT_TRUE(said_of(250, 58, "it passes."));
+    EXPECT_TRUE(said_of(250, 46, "it passes only rolled hard"));
+    EXPECT_TRUE(said_of(250, 45.8, "it does not pass."));
+    EXPECT_TRUE(said_of(45.8, 250, "it does not pass."));
+    papers.goods.thickness_mm = 0;
+    EXPECT_TRUE(said_of(250, 100, "the thickness of the goods is not said"));
+}
+
+TEST(Sewing, TheGoodsAreHeldAgainstWhatTheBinderPasses) {
+    Papers papers({test::bound_piece(1, "mat", rectangle({0, 0}, {1000, 600}))});
+    papers.goods.thickness_mm = 3;
+    const auto said_of = [&](double passes_mm, const std::string& words) {
+        papers.input.settings.sewing.binder_passes_mm = passes_mm;
+        return says(sewing_sheet(papers.input), words);
+    };
+    EXPECT_TRUE(said_of(0, "what the binder passes are settings"));
+    EXPECT_TRUE(said_of(5, "is left for the two layers of binding"));
+    EXPECT_TRUE(said_of(3, "they do not go in"));
+}
+
 TEST(WorkMinutes, TheShopsStandAsSaidAndTheRestIsMarkedAsGuessed) {
     Papers papers({test::bound_piece(1, "mat", rectangle({0, 0}, {900, 600}))});
     EXPECT_TRUE(says(ticket(papers.input), "~ a guess"));
