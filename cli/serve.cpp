@@ -5,6 +5,7 @@
 
 #include <chrono>
 #include <filesystem>
+#include <mutex>
 #include <thread>
 
 #include "cli/book_place.h"
@@ -24,6 +25,9 @@ sigset_t ending_signals() {
     return set;
 }
 
+/// Held while the server is being stopped, so that it is not taken down under the hands of the thread that stops it.
+std::mutex stopping;
+
 /// Waits for the end in a thread of its own. Every write is safe on the disk when it has been answered, so pages that keep
 /// their connections open are not waited for.
 void end_on_signal(server::Server& server) {
@@ -31,7 +35,10 @@ void end_on_signal(server::Server& server) {
         const sigset_t set = ending_signals();
         int signal = 0;
         sigwait(&set, &signal);
-        server.stop();
+        {
+            const std::lock_guard lock(stopping);
+            server.stop();
+        }
         std::this_thread::sleep_for(std::chrono::seconds(1));
         _exit(all_well);
     }).detach();
@@ -81,6 +88,7 @@ Exit serve(const ServeCommand& command) {
     if (!print(welcome(**server))) return not_read;
     end_on_signal(**server);
     (*server)->run();
+    stopping.lock();  // for good: from here on nobody stops what is being taken down
     return all_well;
 }
 
