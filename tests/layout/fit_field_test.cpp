@@ -71,7 +71,7 @@ TEST(FitField, RasterHoldsTheDepthOfItsNodes) {
         for (int i = 0; i < r.nx; ++i) {
             const double truth =
                 plain_depth(loops, {std::int64_t((r.x0 + i) * cell), std::int64_t((r.y0 + j) * cell)});
-            EXPECT_NEAR(r.values[j * r.nx + i], std::max(0.0, truth), 0.01);
+            EXPECT_NEAR(r.values[j * r.stride() + i], std::max(0.0, truth), 0.01);
         }
 }
 

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstring>
 
 #include "core/layout/solve/wide.h"
 
@@ -12,12 +13,27 @@ constexpr int kBlock = 8;          // cells of the raster that compete for one c
 constexpr int kSteps = 8;          // of following a place downhill
 constexpr std::size_t kTries = 5;  // corners tried exactly at each step
 
-SPILE_WIDE void add_raster(float* __restrict to, int to_stride, const float* __restrict from, int from_stride,
-                           float weight, int columns, int rows) {
-    for (int j = 0; j < rows; ++j) {
-        for (int i = 0; i < columns; ++i) to[i] += weight * from[i];
-        to += to_stride;
-        from += from_stride;
+constexpr int kWide = 8;  // numbers added at a time: whole vectors, so that no row has a remainder
+using Wide = float __attribute__((vector_size(kWide * sizeof(float))));
+static_assert(kWide <= FitField::kMargin && kWide <= kBlock);
+
+SPILE_WIDE void add_rasters(float* sum, int to_stride, const RasterPart* parts, std::size_t count) {
+    for (std::size_t k = 0; k < count; ++k) {
+        const RasterPart part = parts[k];
+        const Wide weight = Wide{} + part.weight;
+        float* __restrict to = sum + part.to;
+        const float* __restrict from = part.from;
+        for (int j = 0; j < part.rows; ++j) {
+            for (int i = 0; i < part.wides; ++i) {
+                Wide a, b;
+                std::memcpy(&a, to + i * kWide, sizeof a);
+                std::memcpy(&b, from + i * kWide, sizeof b);
+                a += weight * b;
+                std::memcpy(to + i * kWide, &a, sizeof a);
+            }
+            to += to_stride;
+            from += part.stride;
+        }
     }
 }
 
@@ -57,11 +73,10 @@ void PlaceFinder::add_up(const Places& places, int item, const float* weights, i
     const double cell = fields_.cell(), per_cell = 1 / cell;
     nx_ = static_cast<int>(std::floor((range.max_x - range.min_x) * per_cell)) + 1;
     ny_ = static_cast<int>(std::floor((range.max_y - range.min_y) * per_cell)) + 1;
-    stride_ = (nx_ + kBlock - 1) / kBlock * kBlock;
+    // Rows are added in whole vectors, which may reach beyond nx_; what they leave there is overwritten at the end.
+    stride_ = (nx_ + kWide - 1 + kBlock - 1) / kBlock * kBlock;
     sum_.assign(static_cast<std::size_t>(stride_) * static_cast<std::size_t>(ny_), 0.0F);
-    for (int row = 0; row < ny_ && stride_ > nx_; ++row)
-        std::fill(&sum_[static_cast<std::size_t>(row * stride_ + nx_)],
-                  &sum_[static_cast<std::size_t>(row * stride_)] + stride_, 1e30F);
+    parts_.clear();
     for (std::size_t j = 0; j < places.size(); ++j) {
         if (static_cast<int>(j) == item) continue;
         const DBox& box = fields_.box(places[j].shape, shape);
@@ -75,10 +90,12 @@ void PlaceFinder::add_up(const Places& places, int item, const float* weights, i
         const int from_i = std::max(0, -i0), to_i = std::min(r.nx, nx_ - i0);
         const int from_j = std::max(0, -j0), to_j = std::min(r.ny, ny_ - j0);
         if (to_i <= from_i || to_j <= from_j) continue;
-        add_raster(&sum_[static_cast<std::size_t>((from_j + j0) * stride_ + i0 + from_i)], stride_,
-                   r.values + static_cast<std::size_t>(from_j * r.nx + from_i), r.nx, weights[j],
-                   to_i - from_i, to_j - from_j);
+        parts_.push_back({r.values + from_j * r.stride() + from_i, (from_j + j0) * stride_ + i0 + from_i,
+                          r.stride(), to_j - from_j, (to_i - from_i + kWide - 1) / kWide, weights[j]});
     }
+    add_rasters(sum_.data(), stride_, parts_.data(), parts_.size());
+    for (int row = 0; row < ny_; ++row)
+        std::fill(sum_.begin() + row * stride_ + nx_, sum_.begin() + (row + 1) * stride_, 1e30F);
 }
 
 void PlaceFinder::lowest(const Range& range, int shape) {

@@ -14,6 +14,15 @@ struct Place {
 };
 using Places = std::vector<Place>;
 
+/// Part of a raster to be added to a sum of rasters.
+struct RasterPart {
+    const float* from;
+    int to;  ///< index in the sum
+    int stride;
+    int rows, wides;  ///< whole vectors of columns
+    float weight;
+};
+
 /// Finds places for one item at a time. Holds working memory: one per thread.
 ///
 /// Method: all others' weighted depths are added up on a raster over the strip (one pass of multiply-and-add per neighbour;
@@ -61,6 +70,7 @@ class PlaceFinder {
     const FieldTable& fields_;
     std::size_t candidates_;
     std::vector<float> sum_, column_, blocks_;
+    std::vector<RasterPart> parts_;
     int nx_ = 0, ny_ = 0, stride_ = 0;
     struct Low {
         float value;

@@ -37,7 +37,7 @@ double usual_cell(const Problem& problem) {
         area += static_cast<double>(box.width()) * static_cast<double>(box.height());
     }
     // The rasters of all pairs together stay at some hundred megabytes however many different shapes there are.
-    const double across = std::clamp(2500 / static_cast<double>(problem.shapes.size()), 4.0, 16.0);
+    const double across = std::clamp(2500 / static_cast<double>(problem.shapes.size()), 4.0, 10.0);
     return std::ceil(std::sqrt(area / count) / across);
 }
 

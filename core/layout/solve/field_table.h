@@ -39,7 +39,7 @@ class FieldTable {
     mutable std::vector<std::atomic<FitField*>> fields_;
 };
 
-/// A raster fine enough that an item of average size covers about 16 by 16 cells; coarser when there are very many shapes.
+/// A raster fine enough that an item of average size covers about 10 by 10 cells; coarser when there are very many shapes.
 double usual_cell(const Problem& problem);
 
 }  // namespace spile::lay

@@ -43,8 +43,8 @@ FitField::FitField(const Polys& loops, double cell) : cell_(cell), per_cell_(1 /
     y0_ = node(box.min_y);
     nx_ = node(box.max_x) - x0_ + 1;
     ny_ = node(box.max_y) - y0_ + 1;
-    values_.assign(static_cast<std::size_t>(nx_) * static_cast<std::size_t>(ny_), 0.0F);
-    codes_.assign(values_.size(), 0);
+    values_.assign(static_cast<std::size_t>(nx_ + kMargin) * static_cast<std::size_t>(ny_), 0.0F);
+    codes_.assign(static_cast<std::size_t>(nx_) * static_cast<std::size_t>(ny_), 0);
     lists_.assign(1, 0);
     std::vector<std::uint16_t> all(sides_.size());
     for (std::size_t i = 0; i < all.size(); ++i) all[i] = static_cast<std::uint16_t>(i);
@@ -124,7 +124,8 @@ void FitField::fill(const Part& part) {
     }
     const std::size_t at =
         static_cast<std::size_t>(part.j0) * static_cast<std::size_t>(nx_) + static_cast<std::size_t>(part.i0);
-    values_[at] = inside ? static_cast<float>(best.distance) : 0.0F;
+    values_[static_cast<std::size_t>(part.j0 * (nx_ + kMargin) + part.i0)] =
+        inside ? static_cast<float>(best.distance) : 0.0F;
     near.erase(std::remove_if(near.begin(), near.end(),
                               [&](const Near& n) { return n.distance > best.distance + 2 * reach; }),
                near.end());

@@ -42,9 +42,11 @@ class FitField {
     /// Raster of depths: node (i, j) stands at ((x0 + i) cell, (y0 + j) cell).
     struct Raster {
         int x0 = 0, y0 = 0, nx = 0, ny = 0;
-        const float* values = nullptr;  ///< row by row, nx each
+        const float* values = nullptr;  ///< row by row, nx each, then kMargin zeros
+        int stride() const { return nx + kMargin; }
     };
     Raster raster() const { return {x0_, y0_, nx_, ny_, values_.data()}; }
+    static constexpr int kMargin = 8;
 
     std::size_t bytes() const;
 
