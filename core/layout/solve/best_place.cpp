@@ -12,6 +12,7 @@ namespace {
 constexpr int kBlock = 8;          // cells of the raster that compete for one candidate, each way
 constexpr int kSteps = 8;          // of following a place downhill
 constexpr std::size_t kTries = 5;  // corners tried exactly at each step
+constexpr double kReach = 3;       // cells from a neighbour's surface within which it is looked at while following
 
 constexpr int kWide = 8;  // numbers added at a time: whole vectors, so that no row has a remainder
 using Wide = float __attribute__((vector_size(kWide * sizeof(float))));
@@ -68,37 +69,50 @@ PlaceFinder::Range PlaceFinder::range(int shape, double length) const {
             length - static_cast<double>(b.max_x), static_cast<double>(fields_.problem().width - b.max_y)};
 }
 
-void PlaceFinder::add_up(const Places& places, int item, const float* weights, int shape,
-                         const Range& range) {
-    const double cell = fields_.cell(), per_cell = 1 / cell;
+void PlaceFinder::gather(const Places& places, int item, const float* weights, Turn& turn) const {
+    const double reach = kReach * fields_.cell();
+    const Range& range = turn.range;
+    turn.neighbours.clear();
+    for (std::size_t j = 0; j < places.size(); ++j) {
+        if (static_cast<int>(j) == item) continue;
+        const DBox& box = fields_.box(places[j].shape, turn.shape);
+        const DPoint at = places[j].at;
+        if (at.x + box.max_x + reach <= range.min_x || at.x + box.min_x - reach >= range.max_x ||
+            at.y + box.max_y + reach <= range.min_y || at.y + box.min_y - reach >= range.max_y)
+            continue;
+        turn.neighbours.push_back({{at.x + box.min_x - reach, at.y + box.min_y - reach, at.x + box.max_x + reach,
+                                    at.y + box.max_y + reach},
+                                   at,
+                                   weights[j],
+                                   &fields_.field(places[j].shape, turn.shape)});
+    }
+}
+
+void PlaceFinder::add_up(const Turn& turn) {
+    const Range& range = turn.range;
+    const double per_cell = 1 / fields_.cell();
     nx_ = static_cast<int>(std::floor((range.max_x - range.min_x) * per_cell)) + 1;
     ny_ = static_cast<int>(std::floor((range.max_y - range.min_y) * per_cell)) + 1;
     // Rows are added in whole vectors, which may reach beyond nx_; what they leave there is overwritten at the end.
     stride_ = (nx_ + kWide - 1 + kBlock - 1) / kBlock * kBlock;
     sum_.assign(static_cast<std::size_t>(stride_) * static_cast<std::size_t>(ny_), 0.0F);
     parts_.clear();
-    for (std::size_t j = 0; j < places.size(); ++j) {
-        if (static_cast<int>(j) == item) continue;
-        const DBox& box = fields_.box(places[j].shape, shape);
-        const DPoint at = places[j].at;
-        if (at.x + box.max_x <= range.min_x || at.x + box.min_x >= range.max_x ||
-            at.y + box.max_y <= range.min_y || at.y + box.min_y >= range.max_y)
-            continue;
-        const FitField::Raster r = fields_.field(places[j].shape, shape).raster();
-        const int i0 = static_cast<int>(std::floor((at.x - range.min_x) * per_cell + 0.5)) + r.x0;
-        const int j0 = static_cast<int>(std::floor((at.y - range.min_y) * per_cell + 0.5)) + r.y0;
+    for (const Neighbour& n : turn.neighbours) {
+        const FitField::Raster r = n.field->raster();
+        const int i0 = static_cast<int>(std::floor((n.at.x - range.min_x) * per_cell + 0.5)) + r.x0;
+        const int j0 = static_cast<int>(std::floor((n.at.y - range.min_y) * per_cell + 0.5)) + r.y0;
         const int from_i = std::max(0, -i0), to_i = std::min(r.nx, nx_ - i0);
         const int from_j = std::max(0, -j0), to_j = std::min(r.ny, ny_ - j0);
         if (to_i <= from_i || to_j <= from_j) continue;
         parts_.push_back({r.values + from_j * r.stride() + from_i, (from_j + j0) * stride_ + i0 + from_i,
-                          r.stride(), to_j - from_j, (to_i - from_i + kWide - 1) / kWide, weights[j]});
+                          r.stride(), to_j - from_j, (to_i - from_i + kWide - 1) / kWide, n.weight});
     }
     add_rasters(sum_.data(), stride_, parts_.data(), parts_.size());
     for (int row = 0; row < ny_; ++row)
         std::fill(sum_.begin() + row * stride_ + nx_, sum_.begin() + (row + 1) * stride_, 1e30F);
 }
 
-void PlaceFinder::lowest(const Range& range, int shape) {
+void PlaceFinder::lowest(const Turn& turn) {
     const int across = stride_ / kBlock, down = (ny_ + kBlock - 1) / kBlock;
     column_.resize(static_cast<std::size_t>(stride_));
     blocks_.resize(static_cast<std::size_t>(across * down));
@@ -114,7 +128,9 @@ void PlaceFinder::lowest(const Range& range, int shape) {
                 i = i0;
                 ++j;
             }
-        const Low low{least, shape, {range.min_x + i * fields_.cell(), range.min_y + j * fields_.cell()}};
+        const Low low{least,
+                      &turn,
+                      {turn.range.min_x + i * fields_.cell(), turn.range.min_y + j * fields_.cell()}};
         lows_.insert(std::upper_bound(lows_.begin(), lows_.end(), low,
                                       [](const Low& u, const Low& v) { return u.value < v.value; }),
                      low);
@@ -130,17 +146,26 @@ double PlaceFinder::loss_here(DPoint p, double enough) const {
     return sum;
 }
 
-PlaceFinder::Found PlaceFinder::follow(const Range& range, int shape, DPoint p, double below) {
-    Found found{{shape, p}, loss_here(p, 1e300)};
+PlaceFinder::Found PlaceFinder::follow(const Low& from, double below) {
+    const Range& range = from.turn->range;
+    near_.clear();
+    for (const Neighbour& n : from.turn->neighbours)
+        if (n.box.holds(from.at)) near_.push_back(n);
+    DPoint p = from.at;
+    Found found{{from.turn->shape, p}, loss_here(p, 1e300)};
     const double reach = 1.5 * fields_.cell();
     for (int step = 0; step < kSteps && found.loss > 0; ++step) {
         p = found.place.at;
         lines_.clear();
-        for (const Neighbour& n : near_) {
+        std::size_t deep = 0;
+        for (std::size_t k = 0; k < near_.size(); ++k) {
+            const Neighbour& n = near_[k];
             FitField::Contact c;
             if (!n.field->contact(p - n.at, c)) continue;
             if (c.depth < -reach) continue;
             lines_.push_back({c.nx, c.ny, c.depth, n.weight});
+            // The likeliest to overlap come first, so that a bad place is soon given up.
+            if (c.depth > 0) std::swap(near_[deep++], near_[k]);
         }
         const std::size_t real = lines_.size();
         if (real == 0) break;
@@ -156,13 +181,19 @@ PlaceFinder::Found PlaceFinder::follow(const Range& range, int shape, DPoint p, 
             if (dx * dx + dy * dy > 4 * reach * reach) return;
             const DPoint q{std::min(std::max(p.x + dx, range.min_x), range.max_x),
                            std::min(std::max(p.y + dy, range.min_y), range.max_y)};
+            const bool full = tries_.size() == kTries;
+            const double below_this = full ? tries_.back().first : found.loss;
             double guess = 0;
-            for (std::size_t k = 0; k < real; ++k) {
+            for (std::size_t k = 0; k < real && guess < below_this; ++k) {
                 const Line& l = lines_[k];
                 const double left = l.depth - l.nx * (q.x - p.x) - l.ny * (q.y - p.y);
                 if (left > 0) guess += l.weight * left;
             }
-            if (guess < found.loss) tries_.push_back({guess, q});
+            if (guess >= below_this) return;
+            if (full) tries_.pop_back();
+            tries_.insert(std::upper_bound(tries_.begin(), tries_.end(), guess,
+                                           [](double g, const auto& t) { return g < t.first; }),
+                          {guess, q});
         };
         for (std::size_t a = 0; a < lines_.size(); ++a) {
             const Line& la = lines_[a];
@@ -175,15 +206,8 @@ PlaceFinder::Found PlaceFinder::follow(const Range& range, int shape, DPoint p, 
                          (la.nx * lb.depth - lb.nx * la.depth) / det);
             }
         }
-        const std::size_t some = std::min(kTries, tries_.size());
-        std::partial_sort(tries_.begin(), tries_.begin() + static_cast<std::ptrdiff_t>(some), tries_.end(),
-                          [](const auto& a, const auto& b) {
-                              return a.first != b.first         ? a.first < b.first
-                                     : a.second.x != b.second.x ? a.second.x < b.second.x
-                                                                : a.second.y < b.second.y;
-                          });
         const double before = found.loss;
-        for (std::size_t k = 0; k < some && tries_[k].first < found.loss; ++k) {
+        for (std::size_t k = 0; k < tries_.size() && tries_[k].first < found.loss; ++k) {
             const double loss = loss_here(tries_[k].second, found.loss);
             if (loss < found.loss) {
                 found.loss = loss;
@@ -192,55 +216,29 @@ PlaceFinder::Found PlaceFinder::follow(const Range& range, int shape, DPoint p, 
         }
         if (found.loss >= before * 0.999) break;
         // Not worth following when even two more such steps stay above what there is.
-        if (step >= 1 && found.loss - 2 * (before - found.loss) > below) break;
+        if (found.loss - 2 * (before - found.loss) > below) break;
     }
     return found;
 }
 
-PlaceFinder::Found PlaceFinder::refined(const Places& places, int item, const float* weights, double length,
-                                        Place from) {
-    const Range r = range(from.shape, length);
-    from.at = {std::min(std::max(from.at.x, r.min_x), r.max_x),
-               std::min(std::max(from.at.y, r.min_y), r.max_y)};
-    const double reach = 3 * fields_.cell();
-    near_.clear();
-    for (std::size_t j = 0; j < places.size(); ++j) {
-        if (static_cast<int>(j) == item) continue;
-        const DBox& box = fields_.box(places[j].shape, from.shape);
-        const DPoint d = from.at - places[j].at;
-        if (d.x <= box.min_x - reach || d.x >= box.max_x + reach || d.y <= box.min_y - reach ||
-            d.y >= box.max_y + reach)
-            continue;
-        near_.push_back({&fields_.field(places[j].shape, from.shape), places[j].at, weights[j]});
-    }
-    return follow(r, from.shape, from.at, 1e300);
-}
-
-double PlaceFinder::loss(const Places& places, int item, const float* weights, Place at,
-                         double enough) const {
-    double sum = 0;
-    for (std::size_t j = 0; j < places.size() && sum < enough; ++j) {
-        if (static_cast<int>(j) == item) continue;
-        const DPoint d = at.at - places[j].at;
-        if (!fields_.box(places[j].shape, at.shape).holds(d)) continue;
-        sum += weights[j] * fields_.field(places[j].shape, at.shape).depth(d);
-    }
-    return sum;
-}
-
 PlaceFinder::Found PlaceFinder::least(const Places& places, int item, const float* weights, double length,
                                       double below) {
+    const std::vector<int>& shapes = fields_.problem().items[item].shapes;
     lows_.clear();
-    for (int shape : fields_.problem().items[item].shapes) {
-        const Range r = range(shape, length);
-        if (r.min_x > r.max_x || r.min_y > r.max_y) continue;
-        add_up(places, item, weights, shape, r);
-        lowest(r, shape);
+    if (turns_.size() < shapes.size()) turns_.resize(shapes.size());
+    for (std::size_t k = 0; k < shapes.size(); ++k) {
+        Turn& turn = turns_[k];
+        turn.shape = shapes[k];
+        turn.range = range(turn.shape, length);
+        if (turn.range.min_x > turn.range.max_x || turn.range.min_y > turn.range.max_y) continue;
+        gather(places, item, weights, turn);
+        add_up(turn);
+        lowest(turn);
     }
     Found best;
     best.loss = below;
     for (const Low& low : lows_) {
-        const Found found = refined(places, item, weights, length, {low.shape, low.at});
+        const Found found = follow(low, best.loss);
         if (found.loss < best.loss) best = found;
         if (best.loss <= 0) break;
     }

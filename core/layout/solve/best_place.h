@@ -38,33 +38,39 @@ class PlaceFinder {
         double loss = 1e300;  ///< weighted sum of depths, units
     };
 
-    /// `weights`: one per item, of its overlap with `item`. `start` places other than those on the raster are tried as
-    /// well. Looks for less than `below`; found.loss >= below means there was nothing.
+    /// `weights`: one per item, of its overlap with `item`. Looks for less than `below`; found.loss >= below means there
+    /// was nothing.
     Found least(const Places& places, int item, const float* weights, double length, double below);
-
-    /// Follows one place downhill.
-    Found refined(const Places& places, int item, const float* weights, double length, Place from);
-
-    /// Weighted depth of an item at a place, given up at `enough`.
-    double loss(const Places& places, int item, const float* weights, Place at, double enough) const;
 
   private:
     struct Range {
         double min_x, min_y, max_x, max_y;
     };
     struct Neighbour {
-        const FitField* field;
+        DBox box;  ///< around its forbidden surface
         DPoint at;
-        double weight;
+        float weight;
+        const FitField* field;
+    };
+    struct Turn {
+        int shape;
+        Range range;
+        std::vector<Neighbour> neighbours;
+    };
+    struct Low {
+        float value;
+        const Turn* turn;
+        DPoint at;
     };
     struct Line {
         double nx, ny, depth, weight;  ///< depth left at p + (x, y) is depth - n . (x, y)
     };
 
     Range range(int shape, double length) const;
-    void add_up(const Places& places, int item, const float* weights, int shape, const Range& range);
-    void lowest(const Range& range, int shape);
-    Found follow(const Range& range, int shape, DPoint from, double below);
+    void gather(const Places& places, int item, const float* weights, Turn& turn) const;
+    void add_up(const Turn& turn);
+    void lowest(const Turn& turn);
+    Found follow(const Low& from, double below);
     double loss_here(DPoint p, double enough) const;
 
     const FieldTable& fields_;
@@ -72,11 +78,7 @@ class PlaceFinder {
     std::vector<float> sum_, column_, blocks_;
     std::vector<RasterPart> parts_;
     int nx_ = 0, ny_ = 0, stride_ = 0;
-    struct Low {
-        float value;
-        int shape;
-        DPoint at;
-    };
+    std::vector<Turn> turns_;
     std::vector<Low> lows_;
     std::vector<Neighbour> near_;
     std::vector<Line> lines_;

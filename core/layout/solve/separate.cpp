@@ -35,9 +35,12 @@ SPILE_WIDE float sum_of_products(const float* __restrict a, const float* __restr
 }
 
 SPILE_WIDE float greatest(const float* a, std::size_t count) {
-    float most = 0;
-    for (std::size_t k = 0; k < count; ++k) most = a[k] > most ? a[k] : most;
-    return most;
+    float most[8] = {};
+    std::size_t k = 0;
+    for (; k + 8 <= count; k += 8)
+        for (std::size_t m = 0; m < 8; ++m) most[m] = a[k + m] > most[m] ? a[k + m] : most[m];
+    for (; k < count; ++k) most[0] = a[k] > most[0] ? a[k] : most[0];
+    return *std::max_element(most, most + 8);
 }
 
 }  // namespace
