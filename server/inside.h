@@ -52,6 +52,7 @@ struct Server::Inside {
     void people_routes();
     void repeat_routes();
     void safe_routes();
+    void backup_routes();
     void other_routes();
 
     /// A connection of a request's own, so that what takes its time keeps nobody from the book.

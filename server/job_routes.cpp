@@ -87,6 +87,11 @@ void Server::Inside::job_routes() {
                           news.tell({0, "job", {{"id", head->id}}});
                           return ok({{"head", shop::shown(*head)}});
                       }});
+    routes.push_back({"GET", "/api/jobs/{id}/states", Route::Who::session, [this](const Asked& a) {
+                          const auto list = book->with(
+                              [&](shop::Store& s) { return shop::list_states(s, a.number("id")); });
+                          return list ? ok({{"states", shop::shown(*list)}}) : refusal(list.findings);
+                      }});
     routes.push_back({"GET", "/api/jobs/{id}/revisions", Route::Who::session, [this](const Asked& a) {
                           const auto list = book->with([&](shop::Store& s) {
                               return shop::list_revisions(s, a.number("id"), 100,

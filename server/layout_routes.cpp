@@ -5,6 +5,8 @@ namespace spile::server {
 namespace {
 
 constexpr int most_rounds = 100'000, usual_rounds = 640;
+constexpr std::size_t most_pins = 1000;
+constexpr std::int64_t most_um = 1'000'000'000;  // a kilometre
 constexpr int heartbeat_ms = 10'000;
 
 Json shown(const SearchState& s) {
@@ -26,6 +28,29 @@ Json shown(const SearchState& s) {
     return out;
 }
 
+/// Where a person put pieces; the rest is laid out round them.
+std::vector<Placement> pins_of(Body& body) {
+    std::vector<Placement> pins;
+    if (!body.has("pins")) return pins;
+    const JsonValue& list = body.value("pins");
+    bool good = list.is(JsonValue::Kind::list) && list.items.size() <= most_pins;
+    for (std::size_t i = 0; good && i < list.items.size(); ++i) {
+        Body pin(list.items[i]);
+        pin.only({"piece", "x_um", "y_um"});
+        Placement at;
+        at.piece = pin.text("piece");
+        at.x_um = pin.whole("x_um", -most_um, most_um);
+        at.y_um = pin.whole("y_um", -most_um, most_um);
+        good = pin.good();
+        pins.push_back(std::move(at));
+    }
+    if (!good)
+        body.fault("\"pins\" is a list of at most " + std::to_string(most_pins) +
+                       " places, each with \"piece\", \"x_um\" and \"y_um\" in whole micrometres.",
+                   "Name pieces and where they lie.");
+    return pins;
+}
+
 std::string event(const NewsItem& item) {
     return "event: " + item.kind + "\nid: " + std::to_string(item.number) +
            "\ndata: " + surface::as_text(item.says) + "\n\n";
@@ -37,15 +62,16 @@ void Server::Inside::layout_routes() {
     routes.push_back(
         {"POST", "/api/jobs/{id}/layout", Route::Who::session, [this](const Asked& a) {
              Body body(a.body);
-             body.only({"rounds"});
+             body.only({"rounds", "pins"});
              const int rounds = static_cast<int>(body.whole_or("rounds", usual_rounds, 0, most_rounds));
+             std::vector<Placement> pins = pins_of(body);
              if (!body.good()) return body.refusal();
              const auto revision =
                  book->with([&](shop::Store& s) { return shop::read_revision(s, a.number("id")); });
              if (!revision) return refusal(revision.findings);
              Result<Job> job = read_job(revision->document);
              if (!job) return refusal(job.findings);
-             if (!searches->start(a.number("id"), revision->rev, std::move(*job), rounds))
+             if (!searches->start(a.number("id"), revision->rev, std::move(*job), rounds, std::move(pins)))
                  return refusal(503, "too-busy", "Too many searches wait already.", "Try again in a minute.");
              return ok({{"search", shown(*searches->state(a.number("id")))}}, 202);
          }});

@@ -15,6 +15,13 @@ constexpr std::size_t most_remembered = 200;
 /// done twice is a third of the whole.
 constexpr int first_rounds = 4, growth = 4;
 
+std::vector<LayoutPiece> with_pins(std::vector<LayoutPiece> pieces, const std::vector<Placement>& pins) {
+    for (const Placement& pin : pins)
+        for (LayoutPiece& piece : pieces)
+            if (piece.id == pin.piece) piece.pin = pin;
+    return pieces;
+}
+
 }  // namespace
 
 Searches::Searches(News& news) : news_(news) {
@@ -35,11 +42,12 @@ void Searches::end() {
     wake_.notify_all();
 }
 
-bool Searches::start(std::int64_t job, int rev, Job document, int rounds) {
+bool Searches::start(std::int64_t job, int rev, Job document, int rounds, std::vector<Placement> pins) {
     auto search = std::make_shared<Search>();
     search->job = job;
     search->document = std::move(document);
     search->document.kept_layout.reset();
+    search->pins = std::move(pins);
     search->state.rev = rev;
     search->state.rounds = rounds;
     {
@@ -121,7 +129,7 @@ void Searches::run(Search& search) {
         };
         const LayoutSolver solver = [&](const std::vector<LayoutPiece>& pieces, const Goods& goods,
                                         const RunContext& context) {
-            return solve_layout(pieces, goods, options, context, lengths);
+            return solve_layout(with_pins(pieces, search.pins), goods, options, context, lengths);
         };
         Derived derived = run_job(search.document, solver, run);
         before = share;

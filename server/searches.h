@@ -34,8 +34,9 @@ class Searches {
     explicit Searches(News& news);
     ~Searches();
 
-    /// A search that runs for this job is called off first. False: too many wait already.
-    bool start(std::int64_t job, int rev, Job document, int rounds);
+    /// A search that runs for this job is called off first. Pieces that are pinned stay where they are; a pin of a piece
+    /// that the job does not have is passed over. False: too many wait already.
+    bool start(std::int64_t job, int rev, Job document, int rounds, std::vector<Placement> pins = {});
     void stop(std::int64_t job);
     std::optional<SearchState> state(std::int64_t job) const;
     void end();
@@ -44,6 +45,7 @@ class Searches {
     struct Search {
         std::int64_t job = 0;
         Job document;
+        std::vector<Placement> pins;
         std::atomic<bool> cancel{false};
         SearchState state;
     };

@@ -1,6 +1,5 @@
 // Customers, boats, repeat orders, settings, and the safe keeping of the book.
 #include <algorithm>
-#include <filesystem>
 
 #include "core/job/edit_faults.h"
 #include "core/job/json_with_lines.h"
@@ -212,22 +211,7 @@ void Server::Inside::safe_routes() {
                           if (!rolls) return refusal(rolls.findings);
                           return ok({{"says", *says}, {"version", shop::book_version()}, {"rolls", *rolls}});
                       }});
-    // For the shop's own computer alone: it fills its disk. Named by the moment, beside the book.
-    routes.push_back({"POST", "/api/backups", Route::Who::local, [this](const Asked& a) {
-                          Body body(a.body);
-                          body.only({});
-                          if (!body.good()) return body.refusal();
-                          const auto store = own_store();
-                          if (!store) return refusal(store.findings);
-                          const std::filesystem::path folder =
-                              std::filesystem::path(options.book).parent_path() / "backups";
-                          std::error_code ignored;
-                          std::filesystem::create_directories(folder, ignored);
-                          std::string name = "shop " + shop::date_time_of((*store)->now()) + ".spile";
-                          std::replace(name.begin(), name.end(), ':', '-');
-                          const auto says = shop::back_up(**store, (folder / name).string());
-                          return says ? ok({{"name", name}, {"says", *says}}, 201) : refusal(says.findings);
-                      }});
+    backup_routes();
 }
 
 }  // namespace spile::server

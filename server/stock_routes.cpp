@@ -1,6 +1,7 @@
 // Goods, rolls and offcuts, and the cutting of them.
 #include <cmath>
 
+#include "core/geom/measure_of.h"
 #include "server/inside.h"
 #include "shop/cutting.h"
 #include "shop/show.h"
@@ -17,6 +18,18 @@ std::int64_t um_of(double mm) {
 template <class T>
 Reply shown_as(const char* name, const Result<T>& result, int status = 200) {
     return result ? ok({{name, shop::shown(*result)}}, status) : refusal(result.findings);
+}
+
+/// With its outline ready to be drawn, in the drawing space of the core's surface (wasm/show.h).
+Json drawn(const shop::Offcut& offcut) {
+    Json json = shop::shown(offcut);
+    json["d"] = surface::path_data(offcut.outline);
+    json["box"] = surface::box(box_of(offcut.outline));
+    return json;
+}
+Reply drawn_offcuts(const Result<std::vector<shop::Offcut>>& offcuts) {
+    if (!offcuts) return refusal(offcuts.findings);
+    return ok({{"offcuts", surface::list_of(*offcuts, drawn)}});
 }
 
 std::size_t limit_of(const Asked& a) {
@@ -96,7 +109,12 @@ void Server::Inside::stock_routes() {
                               return shop::list_movements(s, roll->id, 0, limit_of(a), skip_of(a));
                           });
                           if (!moved) return refusal(moved.findings);
-                          return ok({{"roll", shop::shown(*roll)}, {"movements", shop::shown(*moved)}});
+                          const auto held = book->with(
+                              [&](shop::Store& s) { return shop::list_reservations(s, roll->id); });
+                          if (!held) return refusal(held.findings);
+                          return ok({{"roll", shop::shown(*roll)},
+                                     {"reserved_for", shop::shown(*held)},
+                                     {"movements", shop::shown(*moved)}});
                       }});
     routes.push_back({"POST", "/api/rolls/{id}/count", Route::Who::session, [this](const Asked& a) {
                           Body body(a.body);
@@ -127,18 +145,18 @@ void Server::Inside::stock_routes() {
                           query.least_width_um = 1000 * a.query_number("width_mm", 0);
                           query.limit = limit_of(a);
                           query.skip = skip_of(a);
-                          return shown_as("offcuts", book->with([&](shop::Store& s) {
-                              return shop::find_offcuts(s, query);
-                          }));
+                          return drawn_offcuts(
+                              book->with([&](shop::Store& s) { return shop::find_offcuts(s, query); }));
                       }});
     routes.push_back({"POST", "/api/offcuts/{id}/discard", Route::Who::session, [this](const Asked& a) {
                           Body body(a.body);
                           body.only({"note"});
                           const std::string note = body.text_or("note", "");
                           if (!body.good()) return body.refusal();
-                          return shown_as("offcut", book->with([&](shop::Store& s) {
+                          const auto offcut = book->with([&](shop::Store& s) {
                               return shop::discard_offcut(s, a.number("id"), note, a.who);
-                          }));
+                          });
+                          return offcut ? ok({{"offcut", drawn(*offcut)}}) : refusal(offcut.findings);
                       }});
     routes.push_back({"GET", "/api/movements", Route::Who::session, [this](const Asked& a) {
                           return shown_as("movements", book->with([&](shop::Store& s) {
@@ -150,7 +168,7 @@ void Server::Inside::stock_routes() {
     routes.push_back({"GET", "/api/jobs/{id}/offcuts", Route::Who::session, [this](const Asked& a) {
                           const auto store = own_store();
                           if (!store) return refusal(store.findings);
-                          return shown_as("offcuts", shop::offcuts_for(**store, a.number("id"), solvers()));
+                          return drawn_offcuts(shop::offcuts_for(**store, a.number("id"), solvers()));
                       }});
     routes.push_back({"GET", "/api/jobs/{id}/cut", Route::Who::session, [this](const Asked& a) {
                           return shown_as("layouts", book->with([&](shop::Store& s) {

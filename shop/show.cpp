@@ -135,6 +135,10 @@ Json shown(const Offcut& o) {
             {"outline", Json::parse(outline_text(o.outline))}};
 }
 
+Json shown(const Reservation& r) {
+    return {{"job", r.job}, {"length_mm", mm_of(r.um)}, {"at", r.at}, {"by", r.by}};
+}
+
 Json shown(const Movement& m) {
     return {{"id", m.id},         {"at", m.at},
             {"by", m.by},         {"kind", movement_word(m.kind)},

@@ -35,6 +35,7 @@ Json shown(const Note& note);
 Json shown(const GoodsRow& goods);
 Json shown(const Roll& roll);
 Json shown(const Offcut& offcut);  ///< with its outline as [[x, y, bulge], ...] in mm
+Json shown(const Reservation& reservation);
 Json shown(const Movement& movement);
 Json shown(const AcceptedLayout& layout);
 Json shown(const AttachmentHead& attachment);

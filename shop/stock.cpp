@@ -246,6 +246,16 @@ Result<Roll> reserve(Store& store, Id id, Id job, std::int64_t um, const std::st
     });
 }
 
+Result<std::vector<Reservation>> list_reservations(Store& store, Id roll) {
+    return reading(store, [&](Database& database) {
+        Statement rows(database, "SELECT job, um, at, by FROM reservation WHERE roll=? ORDER BY at, job");
+        rows.with(roll);
+        std::vector<Reservation> list;
+        while (rows.next()) list.push_back({rows.whole(0), rows.whole(1), rows.whole(2), rows.text(3)});
+        return list;
+    });
+}
+
 Result<std::vector<Movement>> list_movements(Store& store, Id roll, Id job, std::size_t limit,
                                              std::size_t skip) {
     return reading(store, [&](Database& database) {

@@ -97,6 +97,15 @@ Result<Roll> count_roll(Store& store, Id roll, std::int64_t left_um, const std::
 /// Sets what a job holds of a roll (0: nothing). On bad input: "short-of-roll" with what is left and free.
 Result<Roll> reserve(Store& store, Id roll, Id job, std::int64_t um, const std::string& by);
 
+struct Reservation {
+    Id job = 0;
+    std::int64_t um = 0;
+    Seconds at = 0;
+    std::string by;
+};
+/// Who holds what of a roll, oldest first.
+Result<std::vector<Reservation>> list_reservations(Store& store, Id roll);
+
 struct OffcutQuery {
     Id goods = 0;
     std::string lot;

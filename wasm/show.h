@@ -1,21 +1,19 @@
 // From results to JSON that a screen can draw without any geometry of its own. Inside of wasm/.
 #pragma once
 
-#include <nlohmann/json.hpp>
 #include <string>
 #include <vector>
 
 #include "core/geom/transform.h"
 #include "core/job/run_job.h"
+#include "wasm/json.h"
 
 namespace spile::surface {
-
-using Json = nlohmann::ordered_json;
 
 template <class Items, class ToJson>
 Json list_of(const Items& items, const ToJson& to_json) {
     Json list = Json::array();
-    for (const auto& item : items) list.push_back(to_json(item));
+    for (const auto& item : items) list.push_back(Json(to_json(item)));
     return list;
 }
 

@@ -1,4 +1,6 @@
 // Panels with their three lines, pieces from both sides, and the roll.
+#include <algorithm>
+#include <cmath>
 #include <map>
 
 #include "core/geom/measure_of.h"
@@ -107,20 +109,21 @@ Json shown_panel(const Panel& panel, const Piece* piece, const LengthStyle& styl
 template <class Side>
 Json shown_side(const Piece& piece, const Side& side) {
     const Region face = side(piece.cut.face);
-    return {{"face", path_data(face)},
-            {"backing", path_data(side(piece.cut.backing))},
-            {"net", path_data(side(piece.net))},
-            {"slits", list_of(piece.slits, [&](const Path& p) { return path_data(side(p)); })},
-            {"flap_cuts", list_of(piece.flap_cuts, [&](const FlapCut& c) { return path_data(side(c.path)); })},
-            {"seams", list_of(piece.seams,
-                              [&](const Seam& s) {
-                                  return Json{{"name", s.name}, {"d", path_data(side(s.path))}};
-                              })},
-            {"studs", list_of(piece.studs,
-                              [&](const Stud& s) {
-                                  return Json{{"id", s.id}, {"place", place(side(s.at_mm))}};
-                              })},
-            {"box", box(box_of(face))}};
+    return {
+        {"face", path_data(face)},
+        {"backing", path_data(side(piece.cut.backing))},
+        {"net", path_data(side(piece.net))},
+        {"slits", list_of(piece.slits, [&](const Path& p) { return path_data(side(p)); })},
+        {"flap_cuts", list_of(piece.flap_cuts, [&](const FlapCut& c) { return path_data(side(c.path)); })},
+        {"seams", list_of(piece.seams,
+                          [&](const Seam& s) {
+                              return Json{{"name", s.name}, {"d", path_data(side(s.path))}};
+                          })},
+        {"studs", list_of(piece.studs,
+                          [&](const Stud& s) {
+                              return Json{{"id", s.id}, {"place", place(side(s.at_mm))}};
+                          })},
+        {"box", box(box_of(face))}};
 }
 
 }  // namespace
@@ -164,6 +167,40 @@ Json shown_pieces(const Derived& derived, const LengthStyle& style) {
     });
 }
 
+namespace {
+
+/// More lines than this are a grey field, and nothing to draw.
+constexpr double kMostLines = 600;
+
+/// Where the pattern comes again, as if it began at the cut end and the near selvedge; it may begin anywhere.
+std::vector<Path> repeat_lines(const Goods& goods, double length_mm) {
+    std::vector<Path> lines;
+    const Repeat& r = goods.repeat;
+    const double width = goods.usable_width_mm;
+    const double columns = r.across_mm > 0 ? width / r.across_mm : 1;
+    const double rows = r.along_mm > 0 ? length_mm / r.along_mm : 0;
+    if (!r.any() || columns * (rows + 1) > kMostLines) return lines;
+    const auto line = [&](Vec2 a, Vec2 b) { lines.push_back({{{a, 0, 0}, {b, 0, 0}}}); };
+    for (int k = 0; k < columns; ++k) {
+        const double near = k * r.across_mm;
+        const double far = r.across_mm > 0 ? std::min(width, near + r.across_mm) : width;
+        if (k > 0) line({0, near}, {length_mm, near});
+        if (!(r.along_mm > 0)) continue;
+        double x = std::fmod(k * r.drop_mm, r.along_mm);
+        if (x <= 0) x += r.along_mm;
+        for (; x < length_mm; x += r.along_mm) line({x, near}, {x, far});
+    }
+    return lines;
+}
+
+/// Both sides of the roll: {"face", "back"}.
+template <class Shape>
+Json both_sides(const Shape& on_roll, const BackFromFace& back_from_roll) {
+    return {{"face", path_data(on_roll)}, {"back", path_data(back_from_roll(on_roll))}};
+}
+
+}  // namespace
+
 Json shown_roll(const Job& job, const Derived& derived, const LengthStyle& style) {
     if (!job.has_goods) return nullptr;
     const Goods& goods = job.goods;
@@ -177,7 +214,30 @@ Json shown_roll(const Job& job, const Derived& derived, const LengthStyle& style
                 {"edge_gap", length(goods.edge_gap(), style)},
                 {"strip", path_data(strip)},
                 {"box", box(box_of(strip))},
+                {"repeat", nullptr},
+                {"flaws", Json::array()},
                 {"layout", nullptr}};
+    if (goods.repeat.any()) {
+        std::string face, back;
+        for (const Path& line : repeat_lines(goods, length_mm)) {
+            face += path_data(line);
+            back += path_data(back_from_roll(line));
+        }
+        out["repeat"] = {{"along", length(goods.repeat.along_mm, style)},
+                         {"across", length(goods.repeat.across_mm, style)},
+                         {"drop", length(goods.repeat.drop_mm, style)},
+                         {"face", face},
+                         {"back", back}};
+    }
+    for (const Flaw& flaw : goods.flaws) {
+        const Vec2 from{flaw.at_mm.min.x, std::max(0.0, flaw.at_mm.min.y)},
+            to{flaw.at_mm.max.x, std::min(goods.usable_width_mm, flaw.at_mm.max.y)};
+        Json shown = both_sides(rectangle(from, to), back_from_roll);
+        shown["name"] = flaw.id;
+        shown["from"] = length(from.x, style);
+        shown["to"] = length(to.x, style);
+        out["flaws"].push_back(std::move(shown));
+    }
     if (!derived.layout) return out;
     const Layout& layout = *derived.layout;
     std::map<std::string, const Piece*> pieces;

@@ -10,6 +10,8 @@
 #include "export/svg/page_svg.h"
 #include "wasm/request.h"
 #include "wasm/show.h"
+#include "wasm/slide.h"
+#include "wasm/worked.h"
 
 namespace spile::surface {
 namespace {
@@ -93,20 +95,11 @@ Json free_id(Request& r) {
 
 // ---- what is derived from it
 
-/// Uses the layout of the question, if there is one, in the place of the kept one.
-Job with_layout(Job job, const std::optional<Layout>& layout) {
-    if (!layout) return job;
-    job.kept_layout = layout;
-    job.kept_fingerprint = layout_fingerprint(job);
-    return job;
-}
-
 Json derive(Request& r) {
-    std::optional<Job> read = r.job("job");
-    const std::optional<Layout> layout = r.layout("layout");
-    if (!r.good()) return r.refusal();
-    const Job job = with_layout(std::move(*read), layout);
-    const Derived derived = run_job(job, {}, {});
+    const Worked* worked = worked_out(r);
+    if (!worked) return r.refusal();
+    const Job& job = worked->job;
+    const Derived& derived = worked->derived;
     const LengthStyle style = lengths_of(job);
     Json overridden = Json::array();
     for (std::size_t i = 0; i < derived.overridden.size(); ++i)
@@ -131,17 +124,22 @@ Json derive(Request& r) {
             {"takeoff", shown_takeoff(derived)}};
 }
 
+/// The layout that the job keeps, whether it still fits or not.
+Layout said_layout(Request& r) {
+    const std::optional<Job> job = r.job("job");
+    return job ? job->kept_layout.value_or(Layout{}) : Layout{};
+}
+
 Json check(Request& r) {
-    std::optional<Job> job = r.job("job");
     std::optional<Layout> layout = r.layout("layout");
-    if (!r.good()) return r.refusal();
-    if (!layout) layout = job->kept_layout.value_or(Layout{});
-    job->kept_layout.reset();
-    const Derived derived = run_job(*job, {}, {});
-    const std::vector<LayoutPiece> pieces = layout_pieces(*job, derived.pieces);
-    measure_layout(pieces, job->goods, *layout);
-    const LengthStyle style = lengths_of(*job);
-    const std::vector<Finding> findings = check_layout(pieces, job->goods, *layout, style);
+    const Worked* worked = pieces_of(r);
+    if (!worked || !r.good()) return r.refusal();
+    const Job& job = worked->job;
+    if (!layout) layout = said_layout(r);
+    const std::vector<LayoutPiece> pieces = layout_pieces(job, worked->derived.pieces);
+    measure_layout(pieces, job.goods, *layout);
+    const LengthStyle style = lengths_of(job);
+    const std::vector<Finding> findings = check_layout(pieces, job.goods, *layout, style);
     return {{"ok", true},
             {"legal", findings.empty()},
             {"used", length(layout->used_mm, style)},
@@ -163,10 +161,9 @@ Json keep(Request& r) {
 Json let_pass(Request& r) {
     const std::optional<Job> job = r.job("job");
     const std::string code = r.text("code"), subject = r.text("subject"), reason = r.text("reason");
-    const std::optional<Layout> layout = r.layout("layout");
-    if (!r.good()) return r.refusal();
-    const Derived derived = run_job(with_layout(*job, layout), {}, {});
-    for (const Finding& f : derived.findings) {
+    const Worked* worked = worked_out(r);
+    if (!worked || !r.good()) return r.refusal();
+    for (const Finding& f : worked->derived.findings) {
         if (f.severity != Severity::stop || f.code != code || f.subject.id != subject) continue;
         const Result<Job> passed = override_stop(*job, f, reason);
         if (!passed) return refused(passed.findings);
@@ -192,15 +189,18 @@ std::vector<Sheet> sheets_of(const Job& job, const Derived& derived) {
     return sheets;
 }
 
+/// Drawn once for all pages of a job.
+const std::vector<Sheet>& drawn_sheets(Worked& worked) {
+    if (worked.sheets.empty()) worked.sheets = sheets_of(worked.job, worked.derived);
+    return worked.sheets;
+}
+
 Json sheets(Request& r) {
-    const std::optional<Job> job = r.job("job");
-    const std::optional<Layout> layout = r.layout("layout");
-    if (!r.good()) return r.refusal();
-    const Job with = with_layout(*job, layout);
-    const Derived derived = run_job(with, {}, {});
+    Worked* worked = worked_out(r);
+    if (!worked) return r.refusal();
     return {{"ok", true},
-            {"may_cut", derived.may_cut()},
-            {"sheets", list_of(sheets_of(with, derived), [](const Sheet& s) {
+            {"may_cut", worked->derived.may_cut()},
+            {"sheets", list_of(drawn_sheets(*worked), [](const Sheet& s) {
                  return Json{{"stem", s.file_stem},
                              {"title", s.title},
                              {"purpose", s.purpose},
@@ -217,13 +217,11 @@ std::vector<Outline> place_of_code(const std::string&, Vec2 at_mm, double size_m
 }
 
 Json page(Request& r) {
-    const std::optional<Job> job = r.job("job");
-    const std::optional<Layout> layout = r.layout("layout");
     const std::string stem = r.text("stem");
     const double number = r.number("page");
-    if (!r.good()) return r.refusal();
-    const Job with = with_layout(*job, layout);
-    for (const Sheet& sheet : sheets_of(with, run_job(with, {}, {}))) {
+    Worked* worked = worked_out(r);
+    if (!worked || !r.good()) return r.refusal();
+    for (const Sheet& sheet : drawn_sheets(*worked)) {
         if (sheet.file_stem != stem) continue;
         if (!(number >= 1 && number <= static_cast<double>(sheet.pages.size()))) break;
         return {
@@ -275,6 +273,7 @@ constexpr Question questions[] = {{"open", open},
                                   {"free_id", free_id},
                                   {"derive", derive},
                                   {"check_layout", check},
+                                  {"slide_piece", slide_piece},
                                   {"keep_layout", keep},
                                   {"let_pass", let_pass},
                                   {"sheets", sheets},

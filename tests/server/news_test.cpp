@@ -128,6 +128,18 @@ TEST(Layout, is_looked_for_while_the_page_goes_on) {
     ASSERT_TRUE(kept.ok()) << kept.text;
     EXPECT_EQ(page.edit(id, rev, "keep", kept.body["edits"]).status, 200);
     EXPECT_EQ(page.job(id).first["kept_layout"]["placements"].size(), 6u);
+
+    // A piece that a person pinned stays where it is, the others are laid out round it.
+    json pin = layout["placements"][2];
+    pin["x_um"] = pin["x_um"].get<std::int64_t>() + 150'000;
+    page.send("POST", path, {{"rounds", 0}, {"pins", json::array({pin})}});
+    Answer pinned = page.get(path);
+    for (int i = 0; i < 600 && pinned.body["search"]["state"] != "done"; ++i) {
+        std::this_thread::sleep_for(std::chrono::milliseconds(50));
+        pinned = page.get(path);
+    }
+    EXPECT_EQ(pinned.body["search"]["layout"]["placements"][2], pin);
+    EXPECT_EQ(page.send("POST", path, {{"pins", "all"}}).status, 422);
     for (const json& bad :
          {json{{"rounds", -1}}, json{{"rounds", "many"}}, json{{"rounds", 1e9}}, json{{"turns", 1}}})
         EXPECT_EQ(page.send("POST", path, bad).status, 422) << bad.dump();

@@ -130,5 +130,44 @@ TEST(ShopApi, a_backup_is_made_beside_the_book) {
     EXPECT_EQ(page.send("POST", "/api/backups", {{"to", "/etc/passwd"}}).status, 422);
 }
 
+std::string in_address(std::string name) {
+    for (std::size_t at = name.find(' '); at != std::string::npos; at = name.find(' '))
+        name.replace(at, 1, "%20");
+    return name;
+}
+
+TEST(ShopApi, a_backup_is_listed_carried_away_and_proved_and_a_damaged_one_is_not) {
+    Running running;
+    Client page = running.page();
+    EXPECT_TRUE(page.get("/api/backups").body["backups"].empty());
+    page.send("POST", "/api/goods", {{"name", "vinyl"}, {"goods", json::parse(kWhole)}});
+    const std::string name =
+        page.send("POST", "/api/backups", json::object()).body["name"].get<std::string>();
+    EXPECT_EQ(page.get("/api/backups").body["backups"][0]["name"], name);
+    const std::string at = "/api/backups/" + in_address(name);
+    EXPECT_EQ(page.get(at).text.substr(0, 15), "SQLite format 3");
+    EXPECT_EQ(page.send("POST", at + "/try", json::object()).status, 200);
+    const std::filesystem::path folder = running.folder() / "backups";
+    EXPECT_EQ(std::distance(std::filesystem::directory_iterator(folder), {}), 1) << "no trial is left";
+    EXPECT_EQ(page.get("/api/backups/..%2Fshop.spile").status, 404);
+    EXPECT_EQ(page.get("/api/backups/none.spile").status, 404);
+    std::filesystem::resize_file(folder / name, 5000);
+    EXPECT_GE(page.send("POST", at + "/try", json::object()).status, 400);
+    EXPECT_EQ(std::distance(std::filesystem::directory_iterator(folder), {}), 1);
+}
+
+TEST(ShopApi, a_roll_says_who_holds_it) {
+    Running running;
+    Client page = running.page();
+    const std::int64_t mat = page.add(example_text());
+    page.send("POST", "/api/goods", {{"name", "mat"}, {"goods", json::parse(kWhole)}});
+    page.send("POST", "/api/rolls", {{"goods", 1}, {"lot", "L1"}, {"length_mm", 5000}});
+    page.send("POST", "/api/rolls/1/reserve", {{"job", mat}, {"length_mm", 1000}});
+    const json held = page.get("/api/rolls/1").body["reserved_for"];
+    ASSERT_EQ(held.size(), 1u);
+    EXPECT_EQ(held[0]["job"], mat);
+    EXPECT_EQ(held[0]["length_mm"], 1000.0);
+}
+
 }  // namespace
 }  // namespace spile

@@ -121,7 +121,17 @@ void ask_the_shop(Client& page) {
     page.send("PUT", "/api/settings/sessions", {{"name", "theft"}});
     page.get("/api/settings");
     page.get("/api/book");
-    page.send("POST", "/api/backups", json::object());
+    const json backup = page.send("POST", "/api/backups", json::object()).body;
+    page.get("/api/backups");
+    const std::string kept = "/api/backups/shop%20" + backup["name"].get<std::string>().substr(5, 10) +
+                             "%20" + backup["name"].get<std::string>().substr(16);
+    EXPECT_EQ(page.get(kept).status, 200);
+    EXPECT_EQ(page.send("POST", kept + "/try", json::object()).status, 200);
+    page.get("/api/backups/none.spile");
+    page.get(job + "/states");
+    page.send("POST", job + "/layout",
+              {{"rounds", 1}, {"pins", json::array({{{"piece", "1"}, {"x_um", 6350}, {"y_um", 6350}}})}});
+    page.send("POST", job + "/layout", {{"rounds", 1}, {"pins", json::array({{{"piece", 1}}})}});
 }
 
 }  // namespace spile::testing

@@ -46,6 +46,11 @@ def job_questions(answer, text):
     for name in ("derive", "check_layout", "keep_layout", "sheets"):
         yield {"do": name, "job": job, "layout": layout}
     yield {"do": "check_layout", "job": job}
+    # Dragged onto its neighbour, off the goods, and not at all.
+    for piece in placements[:1]:
+        for dx, dy in ((400_000, 0), (-900_000, -900_000), (0, 0)):
+            yield {"do": "slide_piece", "job": job, "layout": layout, "piece": piece["piece"],
+                   "x_um": piece["x_um"] + dx, "y_um": piece["y_um"] + dy}
     for finding in derived["findings"]:
         if finding["severity"] == "stop":
             yield {"do": "let_pass", "job": job, "code": finding["code"], "subject": finding["subject"]["id"], "reason": "tried"}

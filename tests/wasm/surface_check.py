@@ -62,6 +62,17 @@ def main():
         native.process.stdin.write(line.encode() + b"\n")
         native.process.stdin.flush()
         check(json.loads(native.process.stdout.readline()), {"$ref": "#/$defs/Refused"}, f"answer to {line[:20]}")
+    # What was worked out for one question must not show in the answer to the next.
+    kept = {}
+    for turn in range(2):
+        for name in ("cockpit.json", "cabin-mm.json"):
+            path = os.path.join(source, "examples", name)
+            with open(path, encoding="utf-8") as f:
+                job = native({"do": "open", "text": f.read()})["job"]
+            answers = [native({"do": "derive", "job": job}), native({"do": "sheets", "job": job}),
+                       native({"do": "derive", "job": job, "layout": {"placements": []}}), native({"do": "derive", "job": job})]
+            if answers[0] != answers[3] or kept.setdefault(name, answers) != answers:
+                sys.exit(f"{name}: the answer depends on what was asked before")
     # The check itself must be able to fail.
     try:
         check({"ok": True, "id": 5}, {"$ref": "#/$defs/FreeId"}, "planted")

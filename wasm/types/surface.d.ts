@@ -327,7 +327,26 @@ export interface Roll {
   edge_gap: Length;
   strip: PathData;
   box: Box | null;
+  repeat: RepeatLines | null;
+  flaws: FlawPlace[];
   layout: Layout | null;
+}
+
+/** where the pattern comes again, as if it began at the cut end and the near selvedge */
+export interface RepeatLines {
+  along: Length;
+  across: Length;
+  drop: Length;
+  face: PathData;
+  back: PathData;
+}
+
+export interface FlawPlace {
+  name: string;
+  from: Length;
+  to: Length;
+  face: PathData;
+  back: PathData;
 }
 
 export interface QuantityLine {
@@ -416,6 +435,16 @@ export interface Checked {
   used: Length;
   bought: Length;
   goods_share: number;
+  findings: Finding[];
+}
+
+export interface Slid {
+  ok: true;
+  /** it may lie where it was dragged */
+  legal: boolean;
+  x_um: number;
+  y_um: number;
+  /** why it may not lie where it was dragged */
   findings: Finding[];
 }
 
@@ -536,6 +565,17 @@ export interface Questions {
       layout?: GivenLayout;
     };
     answer: Checked | Refused;
+  };
+  /** A piece of a layout dragged to a place, its origin in whole micrometres of the roll: there when it may lie there, else as far on the straight way as it may, and then along what stopped it. */
+  slide_piece: {
+    ask: {
+      job: string;
+      layout: GivenLayout;
+      piece: string;
+      x_um: number;
+      y_um: number;
+    };
+    answer: Slid | Refused;
   };
   /** The job with this layout accepted. */
   keep_layout: {

@@ -1,0 +1,113 @@
+// Backups: checked copies beside the book, carried away and proved. For the shop's own computer alone: they fill its disk,
+// and hold all that the shop knows.
+#include <algorithm>
+#include <filesystem>
+#include <fstream>
+#include <sstream>
+
+#include "server/inside.h"
+#include "shop/safe.h"
+#include "shop/show.h"
+
+namespace spile::server {
+namespace {
+
+namespace fs = std::filesystem;
+
+constexpr const char* kEnding = ".spile";
+
+/// "shop 2026-03-01 14-05-09.spile", by the moment, so that names sort by age.
+std::string name_at(shop::Seconds now) {
+    std::string name = "shop " + shop::date_time_of(now) + kEnding;
+    std::replace(name.begin(), name.end(), ':', '-');
+    return name;
+}
+
+struct Kept {
+    std::string name;
+    std::uintmax_t bytes = 0;
+};
+
+/// Newest first.
+std::vector<Kept> kept_in(const fs::path& folder) {
+    std::vector<Kept> list;
+    std::error_code ignored;
+    for (const fs::directory_entry& entry : fs::directory_iterator(folder, ignored))
+        if (entry.is_regular_file(ignored) && entry.path().extension() == kEnding)
+            list.push_back({entry.path().filename().string(), entry.file_size(ignored)});
+    std::sort(list.begin(), list.end(), [](const Kept& a, const Kept& b) { return a.name > b.name; });
+    return list;
+}
+
+/// Only what stands in the list is touched, so no name leads out of the folder.
+std::optional<fs::path> named(const fs::path& folder, const std::string& name) {
+    for (const Kept& kept : kept_in(folder))
+        if (kept.name == name) return folder / name;
+    return std::nullopt;
+}
+
+Reply no_backup(const std::string& name) {
+    return refusal(404, "not-there", "There is no backup \"" + name + "\".", "List the backups.");
+}
+
+/// Puts the copy back beside itself, reads every page and reference of what came of it, and takes it away again.
+Result<std::string> tried(const fs::path& backup) {
+    const fs::path trial = backup.string() + ".trial";
+    std::error_code ignored;
+    fs::remove(trial, ignored);  // of a trial that was broken off
+    Result<std::string> says = shop::restore_backup(backup.string(), trial.string());
+    if (says) {
+        Result<shop::Store> store = shop::Store::open(trial.string());
+        says = store ? shop::check_book(*store) : Result<std::string>{std::nullopt, store.findings};
+    }
+    for (const char* ending : {"", "-wal", "-shm"}) fs::remove(trial.string() + ending, ignored);
+    return says;
+}
+
+}  // namespace
+
+void Server::Inside::backup_routes() {
+    const fs::path folder = fs::path(options.book).parent_path() / "backups";
+    routes.push_back({"GET", "/api/backups", Route::Who::local, [folder](const Asked&) {
+                          return ok({{"folder", folder.string()},
+                                     {"backups", surface::list_of(kept_in(folder), [](const Kept& k) {
+                                          return Json{{"name", k.name}, {"bytes", k.bytes}};
+                                      })}});
+                      }});
+    routes.push_back({"POST", "/api/backups", Route::Who::local, [this, folder](const Asked& a) {
+                          Body body(a.body);
+                          body.only({});
+                          if (!body.good()) return body.refusal();
+                          const auto store = own_store();
+                          if (!store) return refusal(store.findings);
+                          std::error_code ignored;
+                          fs::create_directories(folder, ignored);
+                          const std::string name = name_at((*store)->now());
+                          const auto says = shop::back_up(**store, (folder / name).string());
+                          return says ? ok({{"name", name}, {"says", *says}}, 201) : refusal(says.findings);
+                      }});
+    routes.push_back({"GET", "/api/backups/{name}", Route::Who::local, [folder](const Asked& a) {
+                          const auto path = named(folder, a.part("name"));
+                          if (!path) return no_backup(a.part("name"));
+                          std::ifstream file(*path, std::ios::binary);
+                          std::ostringstream bytes;
+                          bytes << file.rdbuf();
+                          Reply reply;
+                          reply.body = std::move(bytes).str();
+                          reply.type = "application/octet-stream";
+                          reply.headers["Content-Disposition"] =
+                              "attachment; filename=\"" + a.part("name") + "\"";
+                          return reply;
+                      }});
+    routes.push_back({"POST", "/api/backups/{name}/try", Route::Who::local, [folder](const Asked& a) {
+                          Body body(a.body);
+                          body.only({});
+                          if (!body.good()) return body.refusal();
+                          const auto path = named(folder, a.part("name"));
+                          if (!path) return no_backup(a.part("name"));
+                          const auto says = tried(*path);
+                          return says ? ok({{"says", *says}}) : refusal(says.findings);
+                      }});
+}
+
+}  // namespace spile::server

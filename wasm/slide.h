@@ -1,0 +1,13 @@
+// The question "slide_piece". Inside of wasm/.
+#pragma once
+
+#include "wasm/json.h"
+#include "wasm/request.h"
+
+namespace spile::surface {
+
+/// A piece of a layout dragged to a place: there when it may lie there, else as far on the straight way as it may, and then
+/// along what stopped it. From a layout that is not legal itself nothing is moved back.
+Json slide_piece(Request& r);
+
+}  // namespace spile::surface

@@ -1,0 +1,64 @@
+#include "wasm/worked.h"
+
+#include "core/job/fingerprint.h"
+
+namespace spile::surface {
+namespace {
+
+struct Last {
+    std::string text;
+    std::optional<std::vector<Placement>> placements;
+    int rounds = 0;
+    std::optional<Worked> worked;
+};
+
+/// The server answers on many threads.
+Last& last() {
+    thread_local Last kept;
+    return kept;
+}
+
+/// Uses the layout of the question, if there is one, in the place of the kept one.
+Job with_layout(Job job, const std::optional<Layout>& layout) {
+    if (!layout) return job;
+    job.kept_layout = layout;
+    job.kept_fingerprint = layout_fingerprint(job);
+    return job;
+}
+
+}  // namespace
+
+Worked* worked_out(Request& r) {
+    const std::string text = r.text("job");
+    const std::optional<Layout> layout = r.layout("layout");
+    if (!r.good()) return nullptr;
+    Last& kept = last();
+    const std::optional<std::vector<Placement>> placements =
+        layout ? std::optional(layout->placements) : std::nullopt;
+    const int rounds = layout ? layout->rounds : 0;
+    if (kept.worked && kept.text == text && kept.placements == placements && kept.rounds == rounds)
+        return &*kept.worked;
+    std::optional<Job> job = r.job("job");
+    if (!r.good()) return nullptr;
+    kept.worked.reset();
+    kept.text = text;
+    kept.placements = placements;
+    kept.rounds = rounds;
+    Job with = with_layout(std::move(*job), layout);
+    Derived derived = run_job(with, {}, {});
+    kept.worked = Worked{std::move(with), std::move(derived), {}};
+    return &*kept.worked;
+}
+
+void forget_worked() {
+    last() = {};
+}
+
+const Worked* pieces_of(Request& r) {
+    const std::string text = r.text("job");
+    if (!r.good()) return nullptr;
+    if (last().worked && last().text == text) return &*last().worked;
+    return worked_out(r);
+}
+
+}  // namespace spile::surface
