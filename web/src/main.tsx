@@ -2,20 +2,29 @@ import { render } from "preact";
 import { useEffect } from "preact/hooks";
 import { loadCore } from "./core/core";
 import { followAddress, openAgain, opening } from "./state/jobs";
-import { currentJob, currentStage } from "./state/route";
+import { currentJob, currentShop, currentStage } from "./state/route";
 import { openJob, redo, undo } from "./state/store";
 import { Said } from "./parts/Said";
+import { ShopHead } from "./parts/ShopHead";
 import { Tape } from "./parts/Tape";
+import { About } from "./screens/About";
 import { Cost } from "./screens/Cost";
 import { Jobs } from "./screens/Jobs";
 import { Measure } from "./screens/Measure";
 import { Panels } from "./screens/Panels";
 import { Papers } from "./screens/Papers";
+import { Prices } from "./screens/Prices";
 import { Roll } from "./screens/Roll";
+import { Safe } from "./screens/Safe";
+import { Settings } from "./screens/Settings";
+import { Stock } from "./screens/Stock";
 import { words } from "./words/en";
+import { bookWords } from "./words/en_book";
 import "./style/page.css";
+import "./style/book.css";
 
-const screens = { measure: Measure, panels: Panels, roll: Roll, cost: Cost, papers: Papers };
+const screens = { measure: Measure, panels: Panels, roll: Roll, cost: Cost, papers: Papers, about: About };
+const shopScreens = { jobs: Jobs, stock: Stock, prices: Prices, settings: Settings, safe: Safe };
 
 /// Undo and redo everywhere, except inside a field, where they are the browser's own.
 function keys(event: KeyboardEvent): void {
@@ -32,13 +41,17 @@ function Page() {
   const job = openJob.value;
   const stage = currentStage.value;
   useEffect(() => {
-    document.title = job ? `${job.said.title || words.untitled} · ${words.stages[stage]} · ${words.program}` : words.program;
-  }, [job, stage]);
+    const screen = stage === "about" ? bookWords.aboutJob : words.stages[stage];
+    document.title = job
+      ? `${job.said.title || words.untitled} · ${screen} · ${words.program}`
+      : `${bookWords.screens[currentShop.value]} · ${words.program}`;
+  }, [job, stage, currentShop.value]);
   useEffect(() => {
     addEventListener("keydown", keys);
     return () => removeEventListener("keydown", keys);
   }, []);
   const Screen = screens[stage];
+  const ShopScreen = shopScreens[currentShop.value];
   return (
     <>
       <a class="skip" href="#content" onClick={(e) => {
@@ -49,7 +62,12 @@ function Page() {
         }}>
         {words.skip}
       </a>
-      {!currentJob.value && <Jobs />}
+      {!currentJob.value && (
+        <>
+          <ShopHead />
+          <ShopScreen />
+        </>
+      )}
       {currentJob.value && job && (
         <>
           <Tape />

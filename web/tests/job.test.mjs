@@ -35,8 +35,68 @@ test("the slip story: the example, a reading broken, caught, put right", async (
   assert.deepEqual(errors, []);
 });
 
-test("an empty shop to printed papers", async () => {
+test("an empty shop to printed papers: a roll into stock, prices, a quote, the cut, the invoice, the money", async () => {
   const { page, errors } = await openPage(browser, shop.address);
+  const shopScreen = (name) => page.getByRole("navigation", { name: "The shop" }).getByRole("link", { name }).click();
+  const saidNow = (text) => page.getByRole("status").getByText(text).waitFor();
+
+  // What the shop keeps: goods, and a roll of them.
+  await shopScreen("Stock");
+  await page.getByText("Three things to begin with").waitFor();
+  await page.getByLabel("Name").fill("woven vinyl, sand");
+  await page.getByLabel("Width of the roll").fill("72");
+  await page.getByLabel("Knife room between pieces").fill("1/4");
+  await page.getByLabel("Sold by").fill("36");
+  await page.getByLabel("Sold by").press("Enter");
+  await saidNow("Goods written.");
+  await page.getByLabel("Lot").fill("0417-B");
+  await page.getByLabel("Length on it").fill("ten yards");
+  await page.getByRole("button", { name: "Take it into stock" }).click();
+  await page.locator(".hint.bad").waitFor(); // said beside the field, and nothing is lost
+  await page.getByLabel("Length on it").fill("30'");
+  await page.getByRole("button", { name: "Take it into stock" }).click();
+  await page.getByRole("button", { name: /lot 0417-B.*360 in left/ }).click();
+  await page.getByText("Correct the length").click();
+  await page.getByLabel("What the tape found").fill("358");
+  await page.getByLabel("Why").fill("sample cut off");
+  await page.getByRole("button", { name: "Write what was found" }).click();
+  await page.getByRole("button", { name: /lot 0417-B.*358 in left/ }).waitFor();
+  await page.locator("summary", { hasText: "Note a flaw" }).click();
+  await page.getByLabel("What it is").fill("stain");
+  await page.getByLabel("From", { exact: false }).first().fill("130");
+  await page.getByLabel("To (in)").fill("133");
+  await page.getByRole("button", { name: "Note a flaw" }).click();
+  await page.getByText("stain, 130 in to 133 in from the cut end").first().waitFor();
+
+  // What it asks.
+  await shopScreen("Prices");
+  await page.getByRole("button", { name: "A price for woven vinyl, sand" }).click();
+  await page.getByLabel("Price", { exact: true }).fill("38.00");
+  await page.getByLabel("Binding").fill("1.10");
+  await page.getByLabel("Thread").fill("14.00");
+  await page.getByLabel("Double-sided tape").fill("9.00");
+  await page.getByLabel("A snap").fill("0.45");
+  await page.getByLabel("An hour of work").fill("65.00");
+  await page.getByLabel("A kilometre of road").fill("0.70");
+  await page.getByLabel("How much, in %").fill("35");
+  await page.getByLabel("Tax, %").fill("abc");
+  await page.getByRole("button", { name: "Keep these prices" }).click();
+  await page.getByRole("alert").getByText("tax").first().waitFor(); // the core's own words
+  await page.getByLabel("Tax, %").fill("8.25");
+  await page.getByRole("button", { name: "Keep these prices" }).click();
+  await page.getByText("holds now").waitFor();
+  await shopScreen("Settings");
+  await page.getByLabel("Name of the shop").fill("The Loft");
+  await page.getByLabel("Name of the shop").press("Enter");
+  await saidNow("Kept.");
+  await page.getByLabel("The 200 mm rule measures").fill("199.4");
+  await page.getByLabel("The 200 mm rule measures").press("Enter");
+  await page.getByLabel("Marked on").selectOption("back");
+  await page.getByRole("button", { name: "Keep it so" }).last().click();
+  await page.waitForTimeout(300);
+
+  // The job.
+  await shopScreen("Jobs");
   await page.getByLabel("What is it for?").fill("Cabin sole");
   await page.getByLabel("Which boat").fill("cutter, on the hard");
   await page.getByRole("button", { name: "Begin", exact: true }).click();
@@ -48,25 +108,100 @@ test("an empty shop to printed papers", async () => {
   await page.getByLabel("Towards the bow").press("Enter");
   await page.getByText("Nothing needs you here").waitFor();
   await stage(page, "Panels");
-  await page.getByLabel("the back, mirrored").check();
+  assert.ok(await page.getByLabel("the back, mirrored").isChecked(), "as the shop has settled");
   await page.getByRole("button", { name: "New panel" }).click();
   await page.getByLabel("Name").fill("sole");
   await page.getByLabel("Corners, walking round it").fill("A B C D");
   await page.getByRole("button", { name: "Make the panel" }).click();
   await page.getByLabel("Radius of its corners").fill("2");
   await page.getByLabel("Radius of its corners").press("Enter");
+
+  // On the goods of the stock; the piece is moved with the keys, and not off the roll.
   await stage(page, "Roll");
-  await page.getByLabel("Width of the roll").fill("72");
-  await page.getByLabel("Width of the roll").press("Enter");
+  await page.getByRole("button", { name: "Cut it from these" }).click();
   await kept(page);
   await page.getByRole("button", { name: "Lay out" }).click();
+  await page.getByRole("button", { name: "Keep this layout" }).waitFor();
+  await page.getByRole("button", { name: "Look for better" }).waitFor();
+  const piece = page.getByRole("button", { name: /^Piece 1/ }).first();
+  await piece.focus();
+  for (let i = 0; i < 3; i++) await piece.press("Shift+ArrowUp");
+  await page.getByText("1 piece is pinned").waitFor();
+  for (let i = 0; i < 3; i++) await piece.press("Shift+ArrowLeft");
+  await page.getByText("Put as near as it may lie").waitFor();
   await page.getByRole("button", { name: "Keep this layout" }).click();
   await kept(page);
+  await page.getByRole("button", { name: /^Hold/ }).click();
+  await saidNow("Held for this job.");
+
+  // The quote, and what follows from it.
   await stage(page, "Cost");
-  await page.getByText("What it takes").waitFor();
+  await page.getByText(/The job asks .* USD/).waitFor();
+  await page.getByRole("button", { name: "Make the quote" }).click();
+  await page.getByRole("link", { name: /Q-0001/ }).waitFor();
+  await page.getByText("This job: quoted").waitFor();
+  await page.getByRole("button", { name: "Now it is ordered" }).click();
+  await page.getByText("This job: ordered").waitFor();
+  await page.getByText("Money came in", { exact: false }).click();
+  await page.getByLabel("How much", { exact: true }).fill("100.00");
+  await page.getByLabel("What for").fill("deposit");
+  await page.getByRole("button", { name: "Write it down" }).click();
+  await page.getByText("Paid in advance").waitFor();
+  await page.getByRole("button", { name: "Order list" }).click();
+  await page.getByRole("link", { name: /O-0001/ }).waitFor();
+  await stage(page, "Roll");
+  await page.getByRole("button", { name: "Cut it from this roll" }).click();
+  await page.getByText(/cut from lot 0417-B/).waitFor();
+  await page.screenshot({ path: `${pictures}/cut.png` });
   await stage(page, "Papers");
   await page.getByRole("img", { name: /sole/ }).first().waitFor();
   await page.getByRole("link", { name: /\.pdf/ }).first().waitFor();
+  await stage(page, "Cost");
+  await page.getByRole("button", { name: "Invoice", exact: true }).click();
+  await page.getByRole("link", { name: /I-0001/ }).waitFor();
+  for (const state of ["in work", "fitted"]) {
+    await page.getByRole("button", { name: `Now it is ${state}` }).click();
+    await page.getByText(`This job: ${state}`).waitFor();
+  }
+  await page.getByRole("button", { name: "Now it is paid" }).click();
+  await page.getByRole("alert").getByText("still to come", { exact: false }).waitFor(); // not before it is
+  const owed = await page.locator(".account .owed dd").innerText();
+  await page.getByText("Money came in", { exact: false }).first().click();
+  await page.getByLabel("How much", { exact: true }).fill(owed.replace(/ .*/, ""));
+  await page.getByRole("button", { name: "Write it down" }).click();
+  await page.locator(".account .settled").waitFor();
+  await page.getByRole("button", { name: "Now it is paid" }).click();
+  await page.getByText("This job: paid").waitFor();
+
+  // Its history, the next set, and the shop's copy.
+  await page.getByRole("link", { name: /Cabin sole/ }).click();
+  await page.getByRole("button", { name: "It fitted so: keep it as the pattern" }).click();
+  await page.getByText(/is the pattern as it fitted/).waitFor();
+  await page.locator(".revisions button").last().click();
+  await page.getByText(/things have changed since/).waitFor();
+  await page.screenshot({ path: `${pictures}/history.png`, fullPage: true });
+  await page.locator("summary", { hasText: "Start the next set from it" }).click();
+  await page.getByLabel("For a sister boat").check();
+  await page.getByRole("button", { name: "Start the next set from it" }).click();
+  await page.getByText("Not checked aboard yet").waitFor();
+  for (const field of await page.locator("input[name*='/']").all()) await field.fill("1");
+  await page.getByRole("button", { name: "Check them" }).click();
+  await page.getByText("It does not agree.").first().waitFor();
+  await page.getByRole("link", { name: "All jobs" }).click();
+  await page.getByText("not checked aboard").waitFor();
+  await shopScreen("Stock");
+  await page.getByRole("button", { name: /^Offcut/ }).first().click();
+  await page.screenshot({ path: `${pictures}/offcut.png` });
+  await page.getByLabel("Where it goes").fill("sold");
+  await page.getByRole("button", { name: "Take it out of the rack" }).click();
+  await saidNow("The offcut is out of the rack.");
+  await shopScreen("Safe keeping");
+  await page.getByRole("button", { name: "Make a copy now" }).click();
+  await page.getByRole("button", { name: "Prove that it can be put back" }).click();
+  await page.locator(".copies .settled").waitFor();
+  const copy = page.waitForEvent("download");
+  await page.getByRole("link", { name: "Carry it away" }).click();
+  assert.match((await copy).suggestedFilename(), /^shop .*\.spile$/);
   assert.deepEqual(errors, []);
 });
 
@@ -179,6 +314,20 @@ test("every screen: no rule of WCAG AA broken, nothing wider than the screen, a 
     };
     await page.locator(".jobs a").first().waitFor();
     await look("jobs");
+    for (const name of ["Stock", "Prices", "Settings", "Safe keeping"]) {
+      const before = page.url();
+      await page.getByRole("navigation", { name: "The shop" }).getByRole("link", { name }).click();
+      await page.waitForURL((url) => url.href !== before);
+      await page.waitForTimeout(400);
+      if (name === "Stock") await page.locator(".roll").first().click();
+      if (name === "Stock") await page.locator(".story li").first().waitFor();
+      await look(name.toLowerCase().replace(" ", "-"));
+      if (name === "Prices") {
+        await page.getByRole("button", { name: "New prices" }).click();
+        await look("new-prices");
+      }
+    }
+    await page.getByRole("navigation", { name: "The shop" }).getByRole("link", { name: "Jobs" }).click();
     await page.locator(".jobs a", { hasText: "Cockpit sole" }).first().click();
     for (const name of ["Measure", "Panels", "Roll", "Cost", "Papers"]) {
       await stage(page, name);
@@ -187,6 +336,9 @@ test("every screen: no rule of WCAG AA broken, nothing wider than the screen, a 
       await page.waitForTimeout(300);
       await look(name.toLowerCase());
     }
+    await page.locator(".tape-job a").click();
+    await page.locator(".revisions button").first().waitFor();
+    await look("about");
     await context.close();
   }
 });

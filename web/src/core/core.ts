@@ -22,10 +22,13 @@ export const core = {
   open: (text: string) => ask("open", { text }),
   apply: (job: string, edits: Edit[]) => ask("apply", { job, edits }),
   merge: (base: string, ours: string, theirs: string) => ask("merge", { base, ours, theirs }),
+  between: (from: string, to: string) => ask("between", { from, to }),
   settle: (job: string, id: string, takeOther: boolean) => ask("settle", { job, id, take_other: takeOther }),
   freeId: (job: string, list: string, prefix: string, salt: string) => ask("free_id", { job, list, prefix, salt }),
   derive: (job: string, layout: GivenLayout | null) => ask("derive", { job, ...withLayout(layout) }),
   checkLayout: (job: string, layout: GivenLayout) => ask("check_layout", { job, layout }),
+  slidePiece: (job: string, layout: GivenLayout, piece: string, x_um: number, y_um: number) =>
+    ask("slide_piece", { job, layout, piece, x_um, y_um }),
   keepLayout: (job: string, layout: GivenLayout) => ask("keep_layout", { job, layout }),
   letPass: (job: string, code: string, subject: string, reason: string, layout: GivenLayout | null) =>
     ask("let_pass", { job, code, subject, reason, ...withLayout(layout) }),

@@ -4,8 +4,8 @@ import type { Units } from "../core/answers";
 import { units } from "../state/store";
 
 const steps: Record<Units, number[]> = {
-  in: [0.5, 1, 2, 3, 6, 12, 24, 48, 96, 192],
-  mm: [10, 20, 50, 100, 200, 500, 1000, 2000, 5000],
+  in: [0.5, 1, 2, 3, 6, 12, 24, 48, 96, 192, 480, 960],
+  mm: [10, 20, 50, 100, 200, 500, 1000, 2000, 5000, 10000, 20000],
 };
 const unit_mm = new Map<Units, number>();
 

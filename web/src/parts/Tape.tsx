@@ -3,6 +3,7 @@ import { openJob, derived, history, light, redo, shownUnits, undo, units } from 
 import { connection, retryAfterRefusal, waiting, whyRefused } from "../state/line";
 import { addressOf, currentStage, stages } from "../state/route";
 import { words } from "../words/en";
+import { bookWords } from "../words/en_book";
 
 const marks = { open: "", done: " ✓", stopped: " !" } as const;
 
@@ -17,9 +18,9 @@ export function Tape() {
     <>
       <header class="tape">
         <div class="tape-job">
-          <a href="#/" aria-label={words.allJobs}>
+          <a href={addressOf(job.id, "about")} aria-current={here === "about" ? "page" : undefined}>
             <h1>{said.title || words.untitled}</h1>
-            <p>{said.boat || words.allJobs}</p>
+            <p>{said.boat || bookWords.aboutJob}</p>
           </a>
         </div>
         <nav aria-label={words.wayOfTheJob}>
@@ -52,6 +53,9 @@ export function Tape() {
         )}
       </header>
       <div class="band">
+        <a class="button home" href="#/">
+          {words.allJobs}
+        </a>
         <Steps />
         <Connection />
         <span class="room" />
@@ -99,16 +103,14 @@ function Connection() {
 export function View() {
   return (
     <>
-      {openJob.value && (
-        <span class="segments" role="group" aria-label={words.shownIn}>
-          <button aria-pressed={units.value === "in"} onClick={() => (shownUnits.value = "in")}>
-            {words.inches}
-          </button>
-          <button aria-pressed={units.value === "mm"} onClick={() => (shownUnits.value = "mm")}>
-            {words.millimetres}
-          </button>
-        </span>
-      )}
+      <span class="segments" role="group" aria-label={words.shownIn}>
+        <button aria-pressed={units.value === "in"} onClick={() => (shownUnits.value = "in")}>
+          {words.inches}
+        </button>
+        <button aria-pressed={units.value === "mm"} onClick={() => (shownUnits.value = "mm")}>
+          {words.millimetres}
+        </button>
+      </span>
       <span class="segments light" role="group" aria-label={words.lightLabel}>
         {(["light", "dark"] as const).map((l) => (
           <button key={l} aria-pressed={light.value === l} onClick={() => (light.value = light.value === l ? "auto" : l)}>

@@ -1,12 +1,22 @@
-// Cost: what the job takes, each quantity with how it came about.
+// Cost: what the job takes and asks, each with how it came about; papers sent, money that came, and how far the work has come.
+import { useState } from "preact/hooks";
 import type { QuantityLine } from "../core/answers";
+import { book } from "../shop/book";
+import { shop } from "../shop/shop";
+import { useAsked } from "../state/asked";
+import { connection } from "../state/line";
 import { addressOf } from "../state/route";
 import { derived, openJob, units } from "../state/store";
 import { inShownUnits, Prose } from "../parts/Text";
+import { Away } from "../parts/Form";
 import { Needs } from "../parts/Needs";
 import { words } from "../words/en";
+import { bookWords as say } from "../words/en_book";
+import { State } from "./About";
+import { AccountOf, PapersOf } from "./Money";
+import { PriceOf } from "./Price";
 
-function Amount({ amount, unit }: { amount: number; unit: string }) {
+export function Amount({ amount, unit }: { amount: number; unit: string }) {
   if (amount === 0) return <>–</>;
   if (unit === "mm") return <Prose text={`${inShownUnits(amount)} ${units.value}`} />;
   if (unit === "") return <>{Math.round(amount)}</>;
@@ -61,12 +71,41 @@ function Lines({ title, lines, buy }: { title: string; lines: QuantityLine[]; bu
   );
 }
 
+/// What the shop's machine knows of the job's money; asked for once the job is kept there.
+function Books({ id, text }: { id: string; text: string }) {
+  const kept = connection.value === "kept";
+  const [rush, setRush] = useState(false);
+  const [instead, setInstead] = useState<string[]>([]);
+  const cost = useAsked(async () => (kept ? book.cost(id, rush, instead) : null), [id, text, kept, rush, instead.join("\n")]);
+  const money = useAsked(async () => {
+    const [papers, account, kept] = await Promise.all([book.papers(id), book.account(id), shop.open(id)]);
+    return { papers, account, head: kept.head };
+  }, [id, text]);
+  const changed = () => money.again();
+  return (
+    <>
+      <PriceOf cost={cost} rush={rush} setRush={setRush} instead={instead} setInstead={setInstead} />
+      <Away asked={money} />
+      {money.answer && (
+        <>
+          <PapersOf id={id} papers={money.answer.papers} mayQuote={cost.answer?.priced[0]?.priced ?? false} rush={rush} instead={instead} onChanged={changed} />
+          <AccountOf id={id} account={money.answer.account} onChanged={changed} />
+          <State head={money.answer.head} onChanged={changed} />
+        </>
+      )}
+    </>
+  );
+}
+
 export function Cost() {
   const takeoff = derived.value.takeoff;
+  const job = openJob.value;
+  if (!job) return null;
   return (
     <main class="sheet wide-stack" id="content">
       {takeoff ? (
         <>
+          {job.said.kept_layout ? <Books id={job.id} text={job.text} /> : <p class="quiet">{say.keepFirst}</p>}
           <Lines title={words.takeoff} lines={takeoff.materials} buy />
           <Lines title={words.work} lines={takeoff.work} buy={false} />
         </>
@@ -75,11 +114,9 @@ export function Cost() {
           <h1>{words.noTakeoff}</h1>
           <p>{words.noTakeoffHelp}</p>
           {derived.value.findings.some((f) => f.severity === "stop") && <Needs only={(f) => f.severity === "stop"} />}
-          {openJob.value && (
-            <a class="button strong" href={addressOf(openJob.value.id, "roll")}>
-              {words.toTheRoll}
-            </a>
-          )}
+          <a class="button strong" href={addressOf(job.id, "roll")}>
+            {words.toTheRoll}
+          </a>
         </section>
       )}
     </main>

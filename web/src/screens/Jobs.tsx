@@ -5,8 +5,10 @@ import type { Units } from "../core/answers";
 import { shop, type JobHead } from "../shop/shop";
 import { begin, beginOwn } from "../state/jobs";
 import { addressOf, stages } from "../state/route";
-import { View } from "../parts/Tape";
+import { book } from "../shop/book";
+import { day, dayOf } from "../parts/dates";
 import { words } from "../words/en";
+import { bookWords as say } from "../words/en_book";
 import { showLesson } from "./Lesson";
 
 const searchFrom = 8;
@@ -15,12 +17,13 @@ export function Jobs() {
   const [jobs, setJobs] = useState<JobHead[] | null>(null);
   const [away, setAway] = useState(false);
   const [text, setText] = useState("");
+  const [state, setState] = useState("");
   const [asked, setAsked] = useState(0);
   const [many, setMany] = useState(false);
   useEffect(() => {
     let gone = false;
     shop
-      .jobs(text)
+      .jobs(text, state)
       .then((answer) => {
         if (gone) return;
         setJobs(answer.jobs);
@@ -31,14 +34,9 @@ export function Jobs() {
     return () => {
       gone = true;
     };
-  }, [text, asked]);
+  }, [text, state, asked]);
   return (
     <>
-      <div class="band">
-        <b>{words.program}</b>
-        <span class="room" />
-        <View />
-      </div>
       <main class="sheet wide-stack" id="content">
         <header>
           <h1 class="lead">{words.welcome}</h1>
@@ -48,7 +46,17 @@ export function Jobs() {
           <section class="stack" aria-labelledby="jobs">
             <h2 id="jobs">{words.yourJobs}</h2>
             {many && (
-              <input type="search" aria-label={words.yourJobs} value={text} onInput={(e) => setText(e.currentTarget.value)} />
+              <div class="row find">
+                <input type="search" aria-label={say.findJob} placeholder={say.findJob} value={text} onInput={(e) => setText(e.currentTarget.value)} />
+                <select aria-label={say.inState} value={state} onChange={(e) => setState(e.currentTarget.value)}>
+                  <option value="">{say.allStates}</option>
+                  {Object.entries(say.states).map(([key, name]) => (
+                    <option value={key} key={key}>
+                      {name}
+                    </option>
+                  ))}
+                </select>
+              </div>
             )}
             {away && (
               <div class="finding stop">
@@ -56,14 +64,15 @@ export function Jobs() {
                 <button onClick={() => setAsked(asked + 1)}>{words.tryAgain}</button>
               </div>
             )}
-            {jobs?.length === 0 && !text && <p class="quiet">{words.noJobs}</p>}
+            {jobs?.length === 0 && !text && !state && <p class="quiet">{words.noJobs}</p>}
             <ul class="jobs">
               {jobs?.map((j) => (
                 <li key={j.id}>
                   <a href={addressOf(String(j.id), "measure")}>
                     <b>{j.title || words.untitled}</b>
-                    <span class="quiet small">{new Date(j.changed * 1000).toLocaleDateString()}</span>
+                    <span class="quiet small">{j.promised ? say.promisedFor(dayOf(j.promised)) : day(j.changed)}</span>
                     <span class="quiet">{j.boat}</span>
+                    <span class={`small${j.unchecked ? " unchecked-job" : ""}`}>{j.unchecked ? say.uncheckedShort : say.states[j.state]}</span>
                   </a>
                 </li>
               ))}
@@ -111,6 +120,12 @@ function OpenOther() {
 
 function OwnJob() {
   const [units, setUnits] = useState<Units>("in");
+  useEffect(() => {
+    book.settings().then(
+      (settings) => settings.paper?.units && setUnits(settings.paper.units),
+      () => undefined,
+    );
+  }, []);
   const start = (event: Event) => {
     event.preventDefault();
     const form = new FormData(event.currentTarget as HTMLFormElement);

@@ -1,26 +1,23 @@
 // Roll: the pieces on the goods, getting shorter while one looks, never shorter than what is proved.
-import { signal } from "@preact/signals";
-import { useEffect, useRef, useState } from "preact/hooks";
+import { useEffect } from "preact/hooks";
 import { core } from "../core/core";
-import type { Derived, GivenLayout, Layout, PlacedPiece } from "../core/answers";
-import { Drawing, type View } from "../draw/Drawing";
-import { shop } from "../shop/shop";
+import type { Derived } from "../core/answers";
+import { shop, type Search } from "../shop/shop";
 import { heard, progress, search } from "../state/jobs";
-import { choose, chosen, derived, entered, openJob, tell, triedLayout } from "../state/store";
+import { chosen, derived, entered, openJob, tell, triedLayout } from "../state/store";
 import { stageOf } from "../state/places";
 import { LengthField, Field } from "../parts/Field";
 import { Needs } from "../parts/Needs";
 import { inShownUnits, Prose, Size } from "../parts/Text";
 import { words } from "../words/en";
+import { bookWords as say } from "../words/en_book";
 import { setField, text } from "./AtPanel";
-import { labelShare } from "./labels";
+import { Flaws } from "./Flaws";
+import { FromStock, GoodsFromStock } from "./FromStock";
+import { pinned, plain, RollDrawing, rollFromBack, togglePin } from "./RollDrawing";
 
-const rollFromBack = signal(false);
-
-const plain = (layout: Layout): GivenLayout => ({
-  placements: layout.placements.map(({ piece, x_um, y_um }) => ({ piece, x_um, y_um })),
-  rounds: layout.rounds,
-});
+/// The layout of a search that was looked at already: coming back to this screen does not put it in the place of the kept one.
+let shownAlready: Search["layout"] = null;
 
 export function Roll() {
   const job = openJob.value;
@@ -28,7 +25,8 @@ export function Roll() {
   // The newest layout of the search is looked at while it is the better one; nothing is kept without a person.
   const found = search.value?.layout ?? null;
   useEffect(() => {
-    if (found) triedLayout.value = { placements: found.placements, rounds: found.rounds ?? 0 };
+    if (found && found !== shownAlready) triedLayout.value = { placements: found.placements, rounds: found.rounds ?? 0 };
+    shownAlready = found;
   }, [found]);
   if (!job) return null;
   if (!job.said.goods) return <ChooseGoods />;
@@ -49,10 +47,13 @@ export function Roll() {
         <SeenFrom />
         <Facts now={now} />
         <AtPiece now={now} />
+        <FromStock now={now} />
         <Needs only={(f) => stageOf(f) === "roll" || stageOf(f) === "panels" || f.severity === "stop"} />
         <details>
           <summary>{words.goods}</summary>
           <GoodsFields />
+          <Flaws />
+          <GoodsFromStock />
         </details>
       </aside>
     </main>
@@ -92,7 +93,8 @@ function Facts({ now }: { now: Derived }) {
     if (!job) return;
     progress.value = [];
     try {
-      heard(await shop.startLayout(job.id));
+      const pins = layout ? plain(layout).placements.filter((p) => pinned.value.has(p.piece)) : [];
+      heard(await shop.startLayout(job.id, pins));
     } catch (fault) {
       tell(fault instanceof Error ? fault.message : "", true);
     }
@@ -108,7 +110,10 @@ function Facts({ now }: { now: Derived }) {
   const keep = () => {
     if (!job || !layout) return;
     const kept = entered(words.keptLayout, job, core.keepLayout(job.text, plain(layout)));
-    if (kept) triedLayout.value = null;
+    if (kept) {
+      triedLayout.value = null;
+      pinned.value = new Set();
+    }
   };
   return (
     <section class="stack" aria-labelledby="layout">
@@ -140,7 +145,12 @@ function Facts({ now }: { now: Derived }) {
           <dd>{Math.round(layout.goods_share * 100)} %</dd>
         </dl>
       )}
-      {s?.layout?.bound_reason && <p class="hint">{s.layout.bound_reason}</p>}
+      {(s?.layout?.bound_reason || layout?.bound_reason) && (
+        <p class="hint">
+          <Prose text={say.boundBecause(s?.layout?.bound_reason || layout?.bound_reason || "")} />
+        </p>
+      )}
+      {pinned.value.size > 0 && <p class="hint">{say.pinnedCount(pinned.value.size)}</p>}
       {running && <progress max={1} value={s.done} aria-label={words.searching} style={{ width: "100%" }} />}
       <div class="row">
         {layout && triedLayout.value && (
@@ -179,192 +189,13 @@ function AtPiece({ now }: { now: Derived }) {
         <dt>{words.direction}</dt>
         <dd>{words.toBow}</dd>
       </dl>
+      <div class="row">
+        <button aria-pressed={pinned.value.has(piece.id)} onClick={() => togglePin(piece.id)}>
+          {pinned.value.has(piece.id) ? say.unpin : say.pin}
+        </button>
+      </div>
       <p class="hint">{words.moveHelp}</p>
     </section>
-  );
-}
-
-const um_of_mm = 1000;
-/// An arrow key moves by a millimetre, with Shift by ten.
-const keyStep_um = 1000;
-
-function RollDrawing({ now }: { now: Derived }) {
-  const job = openJob.value;
-  const roll = now.roll;
-  const layout = roll?.layout ?? null;
-  const [drag, setDrag] = useState<{ piece: string; dx: number; dy: number } | null>(null);
-  const from = useRef<{ x: number; y: number } | null>(null);
-  const scaleNow = useRef(1);
-  if (!roll || !job) return null;
-  const back = rollFromBack.value;
-  const bound_mm = search.value?.layout?.bound_mm ?? 0;
-
-  const move = (piece: string, x_um: number, y_um: number) => {
-    if (!layout) return;
-    const moved = plain(layout);
-    moved.placements = moved.placements.map((p) =>
-      p.piece === piece ? { piece, x_um: Math.round(p.x_um + x_um), y_um: Math.round(p.y_um + y_um) } : p,
-    );
-    const answer = core.checkLayout(job.text, moved);
-    if (!answer.ok || !answer.legal) {
-      tell(`${words.notLegal}. ${answer.findings[0]?.says ?? ""}`, true);
-      return;
-    }
-    triedLayout.value = moved;
-  };
-  // On the drawing y goes down; on the roll it goes up from the lower selvedge, and seen from the back the other way.
-  const up = back ? 1 : -1;
-  const release = () => {
-    if (drag) move(drag.piece, drag.dx * um_of_mm, up * drag.dy * um_of_mm);
-    setDrag(null);
-    from.current = null;
-  };
-  const lines = ({ scale }: View) => {
-    scaleNow.current = scale;
-    return (
-      <>
-        <path d={roll.strip} fill="var(--goods)" stroke="var(--ink)" stroke-width="1.6" />
-        {layout?.placements.map((p) => (
-          <Placed
-            key={p.piece}
-            p={p}
-            d={back ? p.back : p.face}
-            moved={drag?.piece === p.piece ? drag : null}
-            onDown={(e) => {
-              choose("piece", p.piece);
-              from.current = { x: e.clientX, y: e.clientY };
-              (e.currentTarget as Element).setPointerCapture(e.pointerId);
-            }}
-            onMove={(e) => {
-              if (!from.current) return;
-              setDrag({
-                piece: p.piece,
-                dx: (e.clientX - from.current.x) / scaleNow.current,
-                dy: (e.clientY - from.current.y) / scaleNow.current,
-              });
-            }}
-            onUp={release}
-            onKey={(e) => {
-              const far = e.shiftKey ? 10 * keyStep_um : keyStep_um;
-              const ways: Record<string, [number, number]> = {
-                ArrowLeft: [-far, 0],
-                ArrowRight: [far, 0],
-                ArrowUp: [0, -up * far],
-                ArrowDown: [0, up * far],
-              };
-              const way = ways[e.key];
-              if (!way) return;
-              e.preventDefault();
-              move(p.piece, way[0], way[1]);
-            }}
-          />
-        ))}
-      </>
-    );
-  };
-  const box = roll.box;
-  const marks = (view: View) => (
-    <>
-      {layout && box && <Limit view={view} x={layout.used.mm} top={box[1]} bottom={box[1] + box[3]} says={`${inShownUnits(layout.used.mm)} ${now.units} ${words.used.toLowerCase()}`} strong />}
-      {layout && box && bound_mm > 0 && <Limit view={view} x={bound_mm} top={box[1]} bottom={box[1] + box[3]} says={`${words.cannotBeShorter.toLowerCase()} ${inShownUnits(bound_mm)} ${now.units}`} />}
-      {layout?.placements.map((p) => {
-        // `box` is of the face; from the back the strip is turned over about its middle.
-        const y = back && box ? 2 * box[1] + box[3] - p.box[1] - p.box[3] : p.box[1];
-        const dx = drag?.piece === p.piece ? drag.dx : 0;
-        const dy = drag?.piece === p.piece ? drag.dy : 0;
-        const panel = now.panels.find((x) => x.id === p.piece);
-        const down = panel ? labelShare(panel, back) : 0.5;
-        const [cx, cy] = view.at([p.box[0] + p.box[2] / 2 + dx, y + p.box[3] * down + dy]);
-        const name = panel?.name ?? "";
-        const tall = p.box[3] * view.scale > 84;
-        return (
-          <g key={p.piece} pointer-events="none">
-            {tall && <path d={`M${cx - 16} ${cy - 38}h30m-7 -5l7 5l-7 5`} fill="none" stroke="var(--ink-2)" stroke-width="1.6" />}
-            <text class="name" x={cx} y={cy} text-anchor="middle" style={{ fontSize: "24px" }}>
-              {p.number}
-            </text>
-            {tall && p.box[2] * view.scale > 90 && (
-              <text x={cx} y={cy + 21} text-anchor="middle" style={{ fontSize: "14px" }}>
-                {name}
-              </text>
-            )}
-          </g>
-        );
-      })}
-    </>
-  );
-  return (
-    <Drawing
-      name={words.stages.roll}
-      subject={`${job.id}/roll/${back}`}
-      box={box && box[2] > 0 ? box : [0, -(roll.usable_width.mm), roll.usable_width.mm * 1.4, roll.usable_width.mm]}
-      seenFrom={back ? words.hook : words.seenFromFace}
-      fromBack={back}
-      lines={lines}
-      marks={marks}
-      list={
-        <ul>
-          {layout?.placements.map((p) => (
-            <li key={p.piece}>
-              <button class="plain" onClick={() => choose("piece", p.piece)}>
-                <Prose text={`${words.piece(p.number, now.pieces.find((x) => x.id === p.piece)?.name ?? "")}: ${inShownUnits(p.box[0])} ${now.units} from the cut end`} />
-              </button>
-            </li>
-          ))}
-        </ul>
-      }
-    />
-  );
-}
-
-function Placed(props: {
-  p: PlacedPiece;
-  d: string;
-  moved: { dx: number; dy: number } | null;
-  onDown: (e: PointerEvent) => void;
-  onMove: (e: PointerEvent) => void;
-  onUp: () => void;
-  onKey: (e: KeyboardEvent) => void;
-}) {
-  const here = chosen.value?.kind === "piece" && chosen.value.id === props.p.piece;
-  return (
-    <path
-      d={props.d}
-      data-drag
-      tabIndex={0}
-      role="button"
-      aria-label={words.piece(props.p.number, "")}
-      aria-pressed={here}
-      transform={props.moved ? `translate(${props.moved.dx} ${props.moved.dy})` : undefined}
-      fill="var(--card)"
-      fill-rule="evenodd"
-      stroke="var(--ink)"
-      stroke-width={here ? 3.4 : 1.8}
-      style={{ cursor: "move" }}
-      onFocus={() => choose("piece", props.p.piece)}
-      onPointerDown={props.onDown}
-      onPointerMove={props.onMove}
-      onPointerUp={props.onUp}
-      onKeyDown={props.onKey}
-    />
-  );
-}
-
-function Limit({ view, x, top, bottom, says, strong }: { view: View; x: number; top: number; bottom: number; says: string; strong?: boolean }) {
-  const [x1, y1] = view.at([x, top]);
-  const [, y2] = view.at([x, bottom]);
-  return (
-    <g pointer-events="none">
-      <path
-        d={`M${x1} ${y1 - 12}V${y2 + 8}`}
-        stroke={strong ? "var(--ink)" : "var(--sea)"}
-        stroke-width={strong ? 2.4 : 1.8}
-        stroke-dasharray={strong ? "none" : "6 4"}
-      />
-      <text class="halo limit" x={x1 + (strong ? 6 : -6)} y={y1 - 16} text-anchor={strong ? "start" : "end"} style={{ fontSize: "15px", fontWeight: strong ? 600 : 400, fill: strong ? "var(--ink)" : "var(--sea)" }}>
-        {says}
-      </text>
-    </g>
   );
 }
 
@@ -413,6 +244,7 @@ function ChooseGoods() {
     <main class="sheet stack" id="content" style={{ maxWidth: "34rem" }}>
       <h1>{words.chooseGoods}</h1>
       <p>{words.chooseGoodsHelp}</p>
+      <GoodsFromStock />
       <LengthField
         label={words.goodsWidth}
         value=""

@@ -1,14 +1,21 @@
-// The shop's own machine: jobs kept there, long work done there. The one file that knows its addresses.
-import type { Edit, Finding, GivenLayout } from "../core/answers";
+// Jobs on the shop's own machine: kept there, long work done there. The shop's book is in book.ts.
+import type { Edit, Finding, GivenLayout, Placement } from "../core/answers";
+import { call } from "./call";
 
+export type JobState = "enquiry" | "quoted" | "ordered" | "in work" | "fitted" | "paid" | "not taken";
 export interface JobHead {
   id: number;
   rev: number;
   title: string;
   boat: string;
   customer: string;
-  state: string;
+  state: JobState;
   promised: string;
+  customer_id: number;
+  boat_id: number;
+  repeat_of: number;
+  unchecked: boolean;
+  as_fitted_rev: number;
   /** seconds since 1970 */
   changed: number;
 }
@@ -41,76 +48,22 @@ export interface Paper {
   bytes: number;
 }
 
-/// The machine answered that this cannot be.
-export class Refused extends Error {
-  constructor(
-    readonly status: number,
-    readonly findings: Finding[],
-  ) {
-    super(findings[0] ? `${findings[0].says} ${findings[0].to_do}`.trim() : `The shop's machine answered ${status}.`);
-  }
-}
-/// Nobody answered: the cable, the wireless, the machine asleep.
-export class Unreachable extends Error {}
-
-const patience_ms = 15_000;
-
-/// The machine knows this page by a cookie that lasts as long as its program; the address of the page gives a new one.
-async function knock(): Promise<void> {
-  try {
-    await fetch("./", { credentials: "same-origin", cache: "no-store" });
-  } catch {
-    // The next call says that nobody answers.
-  }
-}
-
-async function call<T>(method: string, path: string, body?: unknown, first = true): Promise<T> {
-  let response: Response;
-  let text: string;
-  const giveUp = new AbortController();
-  const timer = setTimeout(() => giveUp.abort(), patience_ms);
-  try {
-    response = await fetch(`api/${path}`, {
-      method,
-      credentials: "same-origin",
-      signal: giveUp.signal,
-      ...(body === undefined ? {} : { headers: { "Content-Type": "application/json" }, body: JSON.stringify(body) }),
-    });
-    text = await response.text();
-  } catch {
-    throw new Unreachable("The shop's machine does not answer.");
-  } finally {
-    clearTimeout(timer);
-  }
-  let answer: unknown = null;
-  try {
-    answer = text ? JSON.parse(text) : null;
-  } catch {
-    if (response.ok) throw new Unreachable("The answer of the shop's machine could not be read.");
-  }
-  if (response.status === 401 && first) {
-    await knock();
-    return call<T>(method, path, body, false);
-  }
-  if (response.status === 401) throw new Unreachable("The shop's machine does not know this device any more. Reload the page.");
-  // Too busy, or restarting behind a proxy: the same as not answering, so that an edit is tried again.
-  if (response.status >= 502 || response.status === 429) throw new Unreachable("The shop's machine is busy.");
-  if (!response.ok) throw new Refused(response.status, (answer as { findings?: Finding[] } | null)?.findings ?? []);
-  return answer as T;
-}
-
 const jobPath = (id: string, more = ""): string => `jobs/${encodeURIComponent(id)}${more}`;
 
 export const shop = {
   session: () => call<{ known: boolean; name: string; local: boolean; lan: boolean }>("GET", "session"),
-  jobs: (text: string) =>
-    call<{ count: number; jobs: JobHead[] }>("GET", `jobs?limit=100&text=${encodeURIComponent(text)}`),
+  jobs: (text: string, state = "") =>
+    call<{ count: number; jobs: JobHead[] }>(
+      "GET",
+      `jobs?limit=100&text=${encodeURIComponent(text)}${state ? `&state=${encodeURIComponent(state)}` : ""}`,
+    ),
   open: (id: string) => call<KeptJob>("GET", jobPath(id)),
   create: async (text: string): Promise<JobHead> => (await call<{ head: JobHead }>("POST", "jobs", { text })).head,
   send: (id: string, opId: string, baseRev: number, why: string, edits: Edit[]) =>
     call<KeptJob>("POST", jobPath(id, "/edits"), { op_id: opId, base_rev: baseRev, why, edits }),
-  startLayout: async (id: string): Promise<Search> =>
-    (await call<{ search: Search }>("POST", jobPath(id, "/layout"), {})).search,
+  /// Pieces that are pinned stay where they are.
+  startLayout: async (id: string, pins: Placement[]): Promise<Search> =>
+    (await call<{ search: Search }>("POST", jobPath(id, "/layout"), pins.length > 0 ? { pins } : {})).search,
   stopLayout: async (id: string): Promise<Search> =>
     (await call<{ search: Search }>("DELETE", jobPath(id, "/layout"))).search,
   layout: async (id: string): Promise<Search> => (await call<{ search: Search }>("GET", jobPath(id, "/layout"))).search,

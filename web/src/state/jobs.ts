@@ -2,7 +2,9 @@
 import { effect, signal } from "@preact/signals";
 import { core } from "../core/core";
 import type { Units } from "../core/answers";
-import { Refused, shop, type Search, type SearchNews } from "../shop/shop";
+import { book, type PaperSettings } from "../shop/book";
+import { Refused } from "../shop/call";
+import { shop, type Search, type SearchNews } from "../shop/shop";
 import { drained, followJob, lookAgain, onOthers } from "./line";
 import { currentJob, go } from "./route";
 import { leave, openJob, show, takeOver, tell } from "./store";
@@ -92,6 +94,20 @@ export async function begin(text: string): Promise<void> {
   }
 }
 
-export function beginOwn(title: string, boat: string, units: Units): Promise<void> {
-  return begin(JSON.stringify({ spile: 1, title, boat, units }));
+/// With what the shop has settled for new jobs, if its machine says.
+export async function beginOwn(title: string, boat: string, units: Units): Promise<void> {
+  const paper = await book.settings().then(
+    (settings) => settings.paper ?? {},
+    () => ({}) as PaperSettings,
+  );
+  return begin(
+    JSON.stringify({
+      spile: 1,
+      title,
+      boat,
+      units,
+      ...(paper.mark_on ? { mark_on: paper.mark_on } : {}),
+      ...(paper.rule_measured ? { papers: { rule_measured: paper.rule_measured } } : {}),
+    }),
+  );
 }

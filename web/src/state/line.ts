@@ -2,7 +2,8 @@
 import { signal } from "@preact/signals";
 import type { Edit } from "../core/answers";
 import { core } from "../core/core";
-import { Refused, shop } from "../shop/shop";
+import { Refused } from "../shop/call";
+import { shop } from "../shop/shop";
 
 /// "kept": all of it stands on the shop's machine. "keeping": on its way. "away": waiting for the machine to answer.
 export const connection = signal<"kept" | "keeping" | "away" | "refused">("kept");

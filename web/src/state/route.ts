@@ -2,16 +2,27 @@
 import { computed, signal } from "@preact/signals";
 import type { StageName } from "../core/answers";
 
+/// The stages of the way of a job, and what is known about the job beside its document.
+export type JobScreen = StageName | "about";
+/// What belongs to the shop and to no job.
+export type ShopScreen = "jobs" | "stock" | "prices" | "settings" | "safe";
 export interface Route {
   job: string | null;
-  stage: StageName;
+  stage: JobScreen;
+  shop: ShopScreen;
 }
 const stages: readonly StageName[] = ["measure", "panels", "roll", "cost", "papers"];
+const jobScreens: readonly JobScreen[] = [...stages, "about"];
+const shopScreens: readonly ShopScreen[] = ["jobs", "stock", "prices", "settings", "safe"];
 
 function read(): Route {
   const [, job, stage] = /^#\/job\/([^/]+)(?:\/(\w+))?/.exec(location.hash) ?? [];
-  const known = stages.find((s) => s === stage);
-  return { job: job ? decodeURIComponent(job) : null, stage: known ?? "measure" };
+  const [, screen] = /^#\/(\w+)$/.exec(location.hash) ?? [];
+  return {
+    job: job ? decodeURIComponent(job) : null,
+    stage: jobScreens.find((s) => s === stage) ?? "measure",
+    shop: shopScreens.find((s) => s === screen) ?? "jobs",
+  };
 }
 
 export const route = signal<Route>(read());
@@ -21,8 +32,11 @@ window.addEventListener("hashchange", () => {
 export const currentJob = computed(() => route.value.job);
 export const currentStage = computed(() => route.value.stage);
 
-export const addressOf = (job: string, stage: StageName): string => `#/job/${encodeURIComponent(job)}/${stage}`;
-export function go(job: string | null, stage: StageName = "measure"): void {
+export const currentShop = computed(() => route.value.shop);
+
+export const shopAddressOf = (screen: ShopScreen): string => (screen === "jobs" ? "#/" : `#/${screen}`);
+export const addressOf = (job: string, stage: JobScreen): string => `#/job/${encodeURIComponent(job)}/${stage}`;
+export function go(job: string | null, stage: JobScreen = "measure"): void {
   location.hash = job === null ? "#/" : addressOf(job, stage);
 }
-export { stages };
+export { shopScreens, stages };

@@ -1,0 +1,145 @@
+// What the stock has for this job: goods to choose, the roll it is held on and cut from, offcuts that would hold its whole set.
+import { useState } from "preact/hooks";
+import { core } from "../core/core";
+import type { Derived } from "../core/answers";
+import { book, type AcceptedLayout, type GoodsRow, type Offcut, type Roll } from "../shop/book";
+import { useAsked } from "../state/asked";
+import { connection } from "../state/line";
+import { shopAddressOf } from "../state/route";
+import { entered, openJob, tell, triedLayout } from "../state/store";
+import { Choose, Form, Send } from "../parts/Form";
+import { day } from "../parts/dates";
+import { Prose } from "../parts/Text";
+import { bookWords as say } from "../words/en_book";
+import { OffcutDrawing } from "./RackDrawing";
+import { long } from "./Stock";
+
+/// Takes goods of the stock into the job, as the stock describes them.
+export function GoodsFromStock() {
+  const asked = useAsked(() => book.goods(), []);
+  const job = openJob.value;
+  const all = asked.answer ?? [];
+  if (!job || all.length === 0) return null;
+  const take = (row: GoodsRow): void => {
+    const document = JSON.parse(job.text) as Record<string, unknown>;
+    const { kept_layout: _ofOtherGoods, ...rest } = document;
+    const read = core.open(JSON.stringify({ ...rest, goods: { ...row.goods, name: row.name } }));
+    if (!read.ok) return tell(read.findings[0]?.says ?? "", true);
+    const edits = core.between(job.text, read.job);
+    if (edits.ok && entered(say.goodsNamed(row.name), job, core.apply(job.text, edits.edits))) triedLayout.value = null;
+  };
+  return (
+    <Form
+      does={say.takeGoods}
+      onSend={(t) => {
+        const row = all.find((g) => g.id === t.whole("goods"));
+        if (row) take(row);
+        return Promise.resolve();
+      }}
+    >
+      <Choose label={say.fromTheStock} name="goods" value={String(all[0]?.id)} all={all.map((g) => [String(g.id), g.name])} />
+    </Form>
+  );
+}
+
+/// Cutting is of the layout that the job keeps; asked for once the job is on the shop's machine.
+export function FromStock({ now }: { now: Derived }) {
+  const job = openJob.value;
+  const kept = connection.value === "kept";
+  const name = job?.said.goods?.name ?? "";
+  const ready = Boolean(job?.said.kept_layout) && !triedLayout.value && now.roll?.layout != null;
+  const stock = useAsked(async () => {
+    if (!job || !kept) return null;
+    const [goods, rolls, layouts] = await Promise.all([book.goods(), book.rolls(), book.layoutsOf(job.id)]);
+    const mine = goods.find((g) => g.name === name);
+    return { rolls: mine ? rolls.filter((r) => r.goods === mine.id) : [], known: mine !== undefined, layouts };
+  }, [job?.id, job?.text, kept, name]);
+  if (!job || !stock.answer) return null;
+  const { rolls, known, layouts } = stock.answer;
+  const stands = layouts.filter((l) => l.taken_back === 0);
+  return (
+    <section class="stack" aria-labelledby="from-stock">
+      <h2 id="from-stock">{say.cutFrom}</h2>
+      {stands.map((l) => (
+        <Cut key={l.id} layout={l} roll={rolls.find((r) => r.id === l.roll)} onDone={stock.again} />
+      ))}
+      {!known && (
+        <p class="quiet">
+          {name ? say.notInStock(name) : say.nameGoods} <a href={shopAddressOf("stock")}>{say.toTheStock}</a>
+        </p>
+      )}
+      {known && stands.length === 0 && (
+        <>
+          {!ready && <p class="quiet">{say.keepToCut}</p>}
+          {rolls.map((r) => (
+            <OnRoll key={r.id} roll={r} job={job.id} needs_mm={now.roll?.layout?.used.mm ?? 0} ready={ready} onDone={stock.again} />
+          ))}
+          {rolls.length === 0 && (
+            <p class="quiet">
+              {say.noRolls} <a href={shopAddressOf("stock")}>{say.toTheStock}</a>
+            </p>
+          )}
+          {now.pieces.length > 0 && <Offcuts job={job.id} onDone={stock.again} />}
+        </>
+      )}
+    </section>
+  );
+}
+
+function Cut({ layout, roll, onDone }: { layout: AcceptedLayout; roll: Roll | undefined; onDone: () => void }) {
+  return (
+    <div class="card stack">
+      <p class="settled">
+        ✓{" "}
+        <Prose
+          text={
+            layout.offcut > 0
+              ? say.wasCutFromOffcut(layout.offcut, day(layout.at))
+              : say.wasCut(long(layout.used_mm), roll ? say.lot(roll.lot, roll.label) : say.roll(layout.roll), day(layout.at))
+          }
+        />
+      </p>
+      <Send does={say.takeBackCut} plain onSend={() => book.uncut(layout.id)} onDone={onDone} />
+    </div>
+  );
+}
+
+function OnRoll({ roll, job, needs_mm, ready, onDone }: { roll: Roll; job: string; needs_mm: number; ready: boolean; onDone: () => void }) {
+  return (
+    <div class="card stack">
+      <p>
+        <b>{say.lot(roll.lot, roll.label)}</b>
+        <br />
+        <Prose text={say.left(long(roll.left_mm))} />
+        {roll.reserved_mm > 0 && (
+          <>
+            , <Prose text={say.reserved(long(roll.reserved_mm))} />
+          </>
+        )}
+      </p>
+      <div class="row">
+        <Send does={say.cutIt} strong={ready} disabled={!ready} onSend={() => book.cut(job, { roll: roll.id }, false)} onDone={onDone} />
+        <Send does={say.holdIt(long(needs_mm))} disabled={needs_mm <= 0} onSend={() => book.reserve(roll.id, Number(job), needs_mm).then(() => tell(say.held))} onDone={onDone} />
+      </div>
+    </div>
+  );
+}
+
+function Offcuts({ job, onDone }: { job: string; onDone: () => void }) {
+  const [found, setFound] = useState<Offcut[] | null>(null);
+  return (
+    <>
+      <Send does={say.lookInRack} onSend={() => book.offcutsFor(job).then(setFound)} />
+      {found?.length === 0 && <p class="quiet">{say.noneHoldsIt}</p>}
+      {found?.map((o) => (
+        <div class="card stack" key={o.id}>
+          <p>
+            <b>{say.offcut(o.id)}</b> <Prose text={`${long(o.length_mm)} × ${long(o.width_mm)}`} />
+          </p>
+          {o.box && <OffcutDrawing offcut={o} scale={Math.min(240 / o.box[2], 160 / o.box[3])} named />}
+          <Send does={say.cutFromIt} onSend={() => book.cut(job, { offcut: o.id }, false)} onDone={onDone} />
+        </div>
+      ))}
+    </>
+  );
+}

@@ -1,0 +1,268 @@
+// The roll to scale: pieces dragged, pinned and told at once whether they may lie there; flaws and where the pattern repeats.
+import { signal } from "@preact/signals";
+import { useRef, useState } from "preact/hooks";
+import { core } from "../core/core";
+import type { Derived, GivenLayout, Layout, PlacedPiece } from "../core/answers";
+import { Drawing, type View } from "../draw/Drawing";
+import { search } from "../state/jobs";
+import { choose, chosen, openJob, said, tell, triedLayout } from "../state/store";
+import { inShownUnits, Prose } from "../parts/Text";
+import { words } from "../words/en";
+import { bookWords as say } from "../words/en_book";
+import { labelShare } from "./labels";
+
+export const rollFromBack = signal(false);
+/// Pieces that stay where a person put them when a better layout is looked for.
+export const pinned = signal<ReadonlySet<string>>(new Set());
+
+export function togglePin(piece: string): void {
+  const now = new Set(pinned.value);
+  if (!now.delete(piece)) now.add(piece);
+  pinned.value = now;
+}
+
+export const plain = (layout: Layout): GivenLayout => ({
+  placements: layout.placements.map(({ piece, x_um, y_um }) => ({ piece, x_um, y_um })),
+  rounds: layout.rounds,
+});
+
+const um_of_mm = 1000;
+/// An arrow key moves by a millimetre, with Shift by ten.
+const keyStep_um = 1000;
+
+interface Drag {
+  piece: string;
+  dx: number;
+  dy: number;
+  legal: boolean;
+  why: string;
+}
+
+export function RollDrawing({ now }: { now: Derived }) {
+  const job = openJob.value;
+  const roll = now.roll;
+  const layout = roll?.layout ?? null;
+  const [drag, setDrag] = useState<Drag | null>(null);
+  const from = useRef<{ x: number; y: number } | null>(null);
+  const frame = useRef(0);
+  const scaleNow = useRef(1);
+  if (!roll || !job) return null;
+  const back = rollFromBack.value;
+  const bound_mm = search.value?.layout?.bound_mm ?? layout?.bound.mm ?? 0;
+  // On the drawing y goes down; on the roll it goes up from the lower selvedge, and seen from the back the other way.
+  const up = back ? 1 : -1;
+
+  const movedBy = (piece: string, x_um: number, y_um: number): GivenLayout | null => {
+    if (!layout) return null;
+    const moved = plain(layout);
+    moved.placements = moved.placements.map((p) =>
+      p.piece === piece ? { piece, x_um: Math.round(p.x_um + x_um), y_um: Math.round(p.y_um + y_um) } : p,
+    );
+    return moved;
+  };
+  /// Puts it there, or as near on the way as it may lie, and says which.
+  const move = (piece: string, x_um: number, y_um: number) => {
+    const before = layout?.placements.find((p) => p.piece === piece);
+    if (!layout || !before) return;
+    const answer = core.slidePiece(job.text, plain(layout), piece, Math.round(before.x_um + x_um), Math.round(before.y_um + y_um));
+    if (!answer.ok) return tell(answer.findings[0]?.says ?? words.notLegal, true);
+    if (answer.x_um !== before.x_um || answer.y_um !== before.y_um) {
+      triedLayout.value = movedBy(piece, answer.x_um - before.x_um, answer.y_um - before.y_um);
+      pinned.value = new Set([...pinned.value, piece]);
+    }
+    if (!answer.legal) tell(say.nearest(answer.findings[0]?.says ?? words.notLegal), true);
+    else if (said.value?.bad) said.value = null;
+  };
+  const dragTo = (piece: string, x: number, y: number) => {
+    const dx = (x - (from.current?.x ?? x)) / scaleNow.current;
+    const dy = (y - (from.current?.y ?? y)) / scaleNow.current;
+    const moved = movedBy(piece, dx * um_of_mm, up * dy * um_of_mm);
+    const answer = moved ? core.checkLayout(job.text, moved) : null;
+    const legal = answer?.ok === true && answer.legal;
+    setDrag({ piece, dx, dy, legal, why: legal ? "" : (answer?.findings[0]?.says ?? "") });
+  };
+  const release = () => {
+    cancelAnimationFrame(frame.current);
+    if (drag && (drag.dx !== 0 || drag.dy !== 0)) move(drag.piece, drag.dx * um_of_mm, up * drag.dy * um_of_mm);
+    setDrag(null);
+    from.current = null;
+  };
+  const lines = ({ scale }: View) => {
+    scaleNow.current = scale;
+    return (
+      <>
+        <path d={roll.strip} fill="var(--goods)" stroke="var(--ink)" stroke-width="1.6" />
+        {roll.repeat && <path d={back ? roll.repeat.back : roll.repeat.face} fill="none" stroke="var(--faint)" stroke-width="1" stroke-dasharray="3 3" />}
+        {layout?.placements.map((p) => (
+          <Placed
+            key={p.piece}
+            p={p}
+            d={back ? p.back : p.face}
+            moved={drag?.piece === p.piece ? drag : null}
+            onDown={(e) => {
+              choose("piece", p.piece);
+              from.current = { x: e.clientX, y: e.clientY };
+              (e.currentTarget as Element).setPointerCapture(e.pointerId);
+            }}
+            onMove={(e) => {
+              if (!from.current) return;
+              const { clientX, clientY } = e;
+              cancelAnimationFrame(frame.current);
+              frame.current = requestAnimationFrame(() => dragTo(p.piece, clientX, clientY));
+            }}
+            onUp={release}
+            onKey={(e) => {
+              if (e.key === "p") return togglePin(p.piece);
+              const far = e.shiftKey ? 10 * keyStep_um : keyStep_um;
+              const ways: Record<string, [number, number]> = {
+                ArrowLeft: [-far, 0],
+                ArrowRight: [far, 0],
+                ArrowUp: [0, -up * far],
+                ArrowDown: [0, up * far],
+              };
+              const way = ways[e.key];
+              if (!way) return;
+              e.preventDefault();
+              move(p.piece, way[0], way[1]);
+            }}
+          />
+        ))}
+        {roll.flaws.map((f) => (
+          <path key={f.name} d={back ? f.back : f.face} fill="var(--signal-wash)" stroke="var(--signal)" stroke-width="2" pointer-events="none" />
+        ))}
+      </>
+    );
+  };
+  const box = roll.box;
+  const length = (mm: number) => `${inShownUnits(mm)} ${now.units}`;
+  const marks = (view: View) => (
+    <>
+      {layout && box && <Limit view={view} x={layout.used.mm} top={box[1]} bottom={box[1] + box[3]} says={`${length(layout.used.mm)} ${words.used.toLowerCase()}`} strong />}
+      {layout && box && bound_mm > 0 && <Limit view={view} x={bound_mm} top={box[1]} bottom={box[1] + box[3]} says={`${words.cannotBeShorter.toLowerCase()} ${length(bound_mm)}`} />}
+      {layout?.placements.map((p) => {
+        // `box` is of the face; from the back the strip is turned over about its middle.
+        const y = back && box ? 2 * box[1] + box[3] - p.box[1] - p.box[3] : p.box[1];
+        const dx = drag?.piece === p.piece ? drag.dx : 0;
+        const dy = drag?.piece === p.piece ? drag.dy : 0;
+        const panel = now.panels.find((x) => x.id === p.piece);
+        const [along, down] = panel ? labelShare(panel, back) : [0.5, 0.5];
+        const [cx, cy] = view.at([p.box[0] + p.box[2] * along + dx, y + p.box[3] * down + dy]);
+        const room = 2 * Math.min(along, 1 - along) * p.box[2] * view.scale;
+        const tall = p.box[3] * view.scale > 84;
+        return (
+          <g key={p.piece} pointer-events="none">
+            {tall && <path d={`M${cx - 16} ${cy - 38}h30m-7 -5l7 5l-7 5`} fill="none" stroke="var(--ink-2)" stroke-width="1.6" />}
+            <text class="name" x={cx} y={cy} text-anchor="middle" style={{ fontSize: "24px" }}>
+              {p.number}
+            </text>
+            {pinned.value.has(p.piece) && <Pin x={cx + 22} y={cy - 8} />}
+            {tall && room > 90 && (
+              <text x={cx} y={cy + 21} text-anchor="middle" style={{ fontSize: "14px" }}>
+                {panel?.name ?? ""}
+              </text>
+            )}
+          </g>
+        );
+      })}
+    </>
+  );
+  return (
+    <>
+      <Drawing
+        name={words.stages.roll}
+        subject={`${job.id}/roll/${back}`}
+        box={box && box[2] > 0 ? box : [0, -roll.usable_width.mm, roll.usable_width.mm * 1.4, roll.usable_width.mm]}
+        seenFrom={back ? words.hook : words.seenFromFace}
+        fromBack={back}
+        lines={lines}
+        marks={marks}
+        note={roll.repeat ? ` · ${say.repeats(length(roll.repeat.along.mm), length(roll.repeat.across.mm))}` : ""}
+        list={
+          <ul>
+            {layout?.placements.map((p) => (
+              <li key={p.piece}>
+                <button class="plain" onClick={() => choose("piece", p.piece)}>
+                  <Prose text={`${words.piece(p.number, now.pieces.find((x) => x.id === p.piece)?.name ?? "")}: ${length(p.box[0])} from the cut end${pinned.value.has(p.piece) ? `, ${say.isPinned}` : ""}`} />
+                </button>
+              </li>
+            ))}
+            {roll.flaws.map((f) => (
+              <li key={f.name}>
+                <Prose text={say.flawIs(f.name, length(f.from.mm), length(f.to.mm))} />
+              </li>
+            ))}
+          </ul>
+        }
+      />
+      {drag && (
+        <p class={`drag-says${drag.legal ? "" : " bad"}`} aria-hidden="true">
+          <Prose text={drag.legal ? say.mayLieHere : drag.why} />
+        </p>
+      )}
+    </>
+  );
+}
+
+/// A pushpin seen from the side.
+function Pin({ x, y }: { x: number; y: number }) {
+  return (
+    <g transform={`translate(${x} ${y})`} fill="var(--sea)" stroke="var(--sea)">
+      <path d="M-5 -10H5L3 -2H-3Z" />
+      <path d="M0 -2V8" fill="none" stroke-width="2" />
+    </g>
+  );
+}
+
+function Placed(props: {
+  p: PlacedPiece;
+  d: string;
+  moved: Drag | null;
+  onDown: (e: PointerEvent) => void;
+  onMove: (e: PointerEvent) => void;
+  onUp: () => void;
+  onKey: (e: KeyboardEvent) => void;
+}) {
+  const here = chosen.value?.kind === "piece" && chosen.value.id === props.p.piece;
+  const bad = props.moved !== null && !props.moved.legal;
+  return (
+    <path
+      d={props.d}
+      data-drag
+      tabIndex={0}
+      role="button"
+      aria-label={`${words.piece(props.p.number, "")}${pinned.value.has(props.p.piece) ? `, ${say.isPinned}` : ""}`}
+      aria-pressed={here}
+      transform={props.moved ? `translate(${props.moved.dx} ${props.moved.dy})` : undefined}
+      fill={bad ? "var(--signal-wash)" : "var(--card)"}
+      fill-rule="evenodd"
+      stroke={bad ? "var(--signal)" : props.moved ? "var(--sea)" : "var(--ink)"}
+      stroke-width={here ? 3.4 : 1.8}
+      stroke-dasharray={bad ? "7 5" : undefined}
+      style={{ cursor: "move" }}
+      onFocus={() => choose("piece", props.p.piece)}
+      onPointerDown={props.onDown}
+      onPointerMove={props.onMove}
+      onPointerUp={props.onUp}
+      onPointerCancel={props.onUp}
+      onKeyDown={props.onKey}
+    />
+  );
+}
+
+function Limit({ view, x, top, bottom, says, strong }: { view: View; x: number; top: number; bottom: number; says: string; strong?: boolean }) {
+  const [x1, y1] = view.at([x, top]);
+  const [, y2] = view.at([x, bottom]);
+  return (
+    <g pointer-events="none">
+      <path
+        d={`M${x1} ${y1 - 12}V${y2 + 8}`}
+        stroke={strong ? "var(--ink)" : "var(--sea)"}
+        stroke-width={strong ? 2.4 : 1.8}
+        stroke-dasharray={strong ? "none" : "6 4"}
+      />
+      <text class="halo limit" x={x1 + (strong ? 6 : -6)} y={y1 - 16} text-anchor={strong ? "start" : "end"} style={{ fontSize: "15px", fontWeight: strong ? 600 : 400, fill: strong ? "var(--ink)" : "var(--sea)" }}>
+        {says}
+      </text>
+    </g>
+  );
+}

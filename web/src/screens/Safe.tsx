@@ -1,0 +1,96 @@
+// Safe keeping: checked copies of the whole book, when the last was made, and proof that one can be put back.
+import { useState } from "preact/hooks";
+import { book, type Backup } from "../shop/book";
+import { useAsked } from "../state/asked";
+import { Away, Send } from "../parts/Form";
+import { tell } from "../state/store";
+import { bookWords as say } from "../words/en_book";
+
+/// "shop 2026-03-01 14-05-09.spile": named by the moment, in the time of Greenwich.
+function madeAt(name: string): Date | null {
+  const found = /(\d{4}-\d\d-\d\d) (\d\d)-(\d\d)-(\d\d)/.exec(name);
+  return found ? new Date(`${found[1]}T${found[2]}:${found[3]}:${found[4]}Z`) : null;
+}
+const moment = (name: string): string =>
+  madeAt(name)?.toLocaleString(undefined, { weekday: "long", day: "numeric", month: "long", year: "numeric", hour: "2-digit", minute: "2-digit" }) ?? name;
+
+const dayLong_ms = 86_400_000;
+/// After so many days without a copy a person is asked for one.
+const mostDays = 7;
+
+function daysSince(name: string): number {
+  const made = madeAt(name);
+  return made ? Math.floor((Date.now() - made.getTime()) / dayLong_ms) : 0;
+}
+
+export function Safe() {
+  const [proved, setProved] = useState<Record<string, string>>({});
+  const copies = useAsked(() => book.backups(), []);
+  const all = copies.answer?.backups ?? [];
+  const last = all[0];
+  const old = last ? daysSince(last.name) : 0;
+  return (
+    <main class="sheet wide-stack" id="content">
+      <header class="stack">
+        <h1 class="lead">{!copies.answer ? say.screens.safe : last ? say.lastCopy(moment(last.name)) : say.noCopy}</h1>
+        <p>{say.safeHelp}</p>
+        {copies.answer && (!last || old >= mostDays) && <p class="finding look">{last ? say.copyOld(old) : say.copyNone}</p>}
+        <Away asked={copies} />
+        <div class="row">
+          <Send
+            does={say.makeCopy}
+            strong
+            onSend={() => book.backUp().then((made) => tell(`${made.name}: ${made.says}`))}
+            onDone={copies.again}
+          />
+          <Send does={say.proveBook} onSend={() => book.proveBook().then((p) => tell(say.bookProved(p.says, p.rolls)))} />
+        </div>
+      </header>
+      {all.length > 0 && (
+        <section class="stack" aria-labelledby="copies">
+          <h2 id="copies">{say.copies}</h2>
+          <ul class="kept copies">
+            {all.map((b) => (
+              <Copy key={b.name} backup={b} proved={proved[b.name] ?? ""} onProved={(says) => setProved((p) => ({ ...p, [b.name]: says }))} />
+            ))}
+          </ul>
+          <p class="hint">{say.copiesLie(copies.answer?.folder ?? "")}</p>
+        </section>
+      )}
+      <section class="stack" aria-labelledby="putting-back">
+        <h2 id="putting-back">{say.puttingBack}</h2>
+        <ol class="steps">
+          {say.puttingBackSteps.map((step) => (
+            <li key={step}>
+              <span>{step}</span>
+            </li>
+          ))}
+        </ol>
+      </section>
+    </main>
+  );
+}
+
+function Copy({ backup, proved, onProved }: { backup: Backup; proved: string; onProved: (says: string) => void }) {
+  return (
+    <li class="card">
+      <span>
+        <b>{moment(backup.name)}</b>
+        <br />
+        <span class="quiet small">{`${backup.name} · ${say.size(backup.bytes)}`}</span>
+        {proved && (
+          <>
+            <br />
+            <span class="settled">✓ {proved}</span>
+          </>
+        )}
+      </span>
+      <span class="row">
+        <Send does={say.tryCopy} onSend={() => book.tryBackup(backup.name).then((t) => onProved(t.says))} />
+        <a class="button" href={book.backupAddress(backup.name)} download={backup.name}>
+          {say.carryAway}
+        </a>
+      </span>
+    </li>
+  );
+}
