@@ -101,10 +101,10 @@ std::optional<Piece> edge_piece(const Panel& panel, const FinishSettings& finish
         piece.cut.face.holes.push_back(std::move(hole.face));
         piece.cut.backing.holes.push_back(std::move(hole.backing));
         for (Path& slit : hole.slits) piece.slits.push_back(std::move(slit));
+        if (hole.report.finish == Finish::bound)
+            hole.seam.binding_mm = length_mm(hole.net) + finish.binding_overlap_mm;
+        piece.binding_mm += hole.seam.binding_mm;
         if (!hole.seam.path.vertices.empty()) piece.seams.push_back(std::move(hole.seam));
-        if (hole.report.finish == Finish::bound) {
-            piece.binding_mm += length_mm(hole.net) + finish.binding_overlap_mm;
-        }
         piece.holes.push_back(std::move(hole.report));
     }
     piece.area_mm2 = area_mm2(piece.cut.face);

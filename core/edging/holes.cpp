@@ -105,7 +105,7 @@ HoleCuts hole_cuts(const Panel& panel, std::size_t index, const FinishSettings& 
     cuts.backing = round(hole.backing_cut_diameter_mm);
     if (hole.finish != Finish::sealed) {
         hole.stitch_diameter_mm = net + 2 * settings.stitch_from_edge_mm;
-        const Outline stitch = circle(plan.centre_mm, hole.stitch_diameter_mm / 2);
+        const Outline stitch = circle(plan.centre_mm, hole.stitch_diameter_mm / 2, tag);
         cuts.seam.name = "round the " + plan.id;
         cuts.seam.path.vertices = stitch.vertices;
         cuts.seam.path.vertices.push_back(stitch.vertices.front());

@@ -15,9 +15,12 @@ namespace spile {
 /// A length of sewing or binding along one or more edges, piece space.
 struct Seam {
     std::string name;  ///< "binding, all round", "turned edge A B", "round the post"
-    Path path;         ///< of the stitch line; closed seams repeat their first point
+    Path
+        path;  ///< of the stitch line, tagged with the edges of the panel, below 0 round a hole; closed seams
+               ///< repeat their first point
     double length_mm = 0;
     bool closed = false;
+    double binding_mm = 0;  ///< to cut for it, overlap included; 0 where it is not bound
 };
 
 /// What one edge of the piece becomes, for the papers.

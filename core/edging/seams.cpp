@@ -159,7 +159,8 @@ OuterSeams outer_seams(const Panel& panel, const FinishSettings& settings, Repor
                 seam.name = run_name(panel, net, seam.path, run.closed && lines.size() == 1, binding);
                 seam.length_mm = length_mm(seam.path);
                 if (binding)
-                    out.binding_mm += net_under(net, seam.path, run.closed) + settings.binding_overlap_mm;
+                    seam.binding_mm = net_under(net, seam.path, run.closed) + settings.binding_overlap_mm;
+                out.binding_mm += seam.binding_mm;
                 for (Vertex& v : seam.path.vertices)
                     v.tag = net.vertices[static_cast<std::size_t>(v.tag)].tag;
                 out.seams.push_back(std::move(seam));

@@ -210,6 +210,7 @@ void JobReader::read_papers(Section& root) {
     section.length("strip_width", job_.units, papers.strip_width_mm, strip);
     section.length("rule_measured", Unit::mm, papers.rule_measured_mm, rule);
     section.flag("dry_fit", papers.dry_fit);
+    job_.takeoff.dry_fit = papers.dry_fit;  // it takes minutes too
     section.text("included", papers.included, TextRule::notes);
     section.text("not_included", papers.not_included, TextRule::notes);
     section.text("care", papers.care, TextRule::notes);

@@ -6,6 +6,7 @@
 #include "core/job/goods_movement.h"
 #include "core/job/lid_room.h"
 #include "core/job/panel_fit.h"
+#include "core/job/planned_minutes.h"
 #include "core/job/ready_to_leave.h"
 #include "core/job/unsettled.h"
 #include "core/layout/check/check.h"
@@ -131,7 +132,7 @@ Derived run_job(const Job& job, const LayoutSolver& solver, const RunContext& ru
     return derived;
 }
 
-PaperInput paper_input(const Job& job, const Derived& derived) {
+PaperInput paper_input(const Job& job, const Derived& derived, const WorkTimes& times) {
     PaperInput in;
     in.title = job.title;
     in.boat = job.boat;
@@ -141,6 +142,7 @@ PaperInput paper_input(const Job& job, const Derived& derived) {
     in.lengths = lengths_of(job);
     in.bench_paper = job.paper == Paper::a4 ? a4() : letter();
     in.settings = job.papers;
+    in.planned = planned_minutes(job, derived, times);
     in.goods = &job.goods;
     in.finish = &job.finish;
     in.panels = &derived.panels;

@@ -12,6 +12,7 @@
 #include "core/measure/fit.h"
 #include "core/paper/sheets.h"
 #include "core/takeoff/takeoff.h"
+#include "core/takeoff/work_times.h"
 
 namespace spile {
 
@@ -54,7 +55,7 @@ using LayoutSolver =
 /// On cancel: returns what there is, with a stop "cancelled".
 Derived run_job(const Job& job, const LayoutSolver& solver, const RunContext& run);
 
-/// What the papers show. Requires: both arguments outlive it.
-PaperInput paper_input(const Job& job, const Derived& derived);
+/// What the papers show, with the minutes of the ticket at `times`. Requires: job and derived outlive it.
+PaperInput paper_input(const Job& job, const Derived& derived, const WorkTimes& times = guessed_times());
 
 }  // namespace spile

@@ -14,10 +14,12 @@ namespace spile {
 namespace paper {
 namespace {
 
+constexpr double kPi = 3.14159265358979323846;
+
 /// Diameter of a length of goods rolled up tight: the roll holds the same cross-section as the goods lying flat,
 /// pi D^2 / 4 = L t. A loose roll is thicker; that is said beside it.
 double rolled_diameter(double length_mm, double thickness_mm) {
-    return std::sqrt(4 * length_mm * thickness_mm / 3.14159265358979323846);
+    return std::sqrt(4 * length_mm * thickness_mm / kPi);
 }
 
 /// The farthest the goods reach from a hole's rim: what must lie under the arm while it is sewn round.
@@ -173,20 +175,41 @@ class Sewing {
                                                    {"stitches", 0.9, Anchor::start, Weight::regular, 1},
                                                    {"start and end", 1.5, Anchor::start, Weight::regular, 2}};
 
-    /// Where a run of binding begins best: the longest finished straight edge on which nobody steps.
-    std::string start_of_binding(const Piece& piece) const {
-        const EdgeReport* best = nullptr;
-        const auto rank = [](const EdgeReport& e) {
-            return e.plan.situation == Situation::walked_over ? 0
-                   : e.plan.situation == Situation::lid       ? 1
-                                                              : 2;
-        };
-        for (const EdgeReport& e : piece.edges)
-            if (e.plan.finish == Finish::bound &&
-                (!best || rank(e) > rank(*best) ||
-                 (rank(e) == rank(*best) && e.net_length_mm > best->net_length_mm)))
-                best = &e;
-        return best ? joined(best->from, "\u2013", best->to) : "";
+    /// The edge a stretch of the outside's stitch line lies along; empty for a hole's.
+    static std::string edge_of(const Piece& piece, const Vertex& v) {
+        if (v.tag < 0) return "";
+        const EdgeReport& edge = piece.edges[static_cast<std::size_t>(v.tag)];
+        return joined(edge.from, "\u2013", edge.to);
+    }
+
+    /// One run of binding of the outside. A closed one starts where its stitch line does.
+    std::string binding_words(const Piece& piece, const Seam& seam) const {
+        const std::string cut = "cut " + strong(said(seam.binding_mm)) + ". ";
+        const std::string first = edge_of(piece, seam.path.vertices.front());
+        if (seam.closed) {
+            std::string words = "Bind in one run: " + cut + "Start in the middle of " + strong(first) +
+                                ", away from corners and feet";
+            if (in_.finish) words += "; end over start by " + said(in_.finish->binding_overlap_mm);
+            return words + ", sealed and back-stitched.";
+        }
+        const std::string last = edge_of(piece, seam.path.vertices[seam.path.edge_count() - 1]);
+        return "Bind " + strong(first == last ? first : first + " to " + last) + ": " + cut +
+               "It stops at both ends: fold them under, seal and back-stitch.";
+    }
+
+    std::vector<std::string> binding_steps(const Piece& piece) const {
+        std::vector<std::string> out;
+        for (const Seam& seam : piece.seams)
+            if (seam.binding_mm > 0 && !edge_of(piece, seam.path.vertices.front()).empty())
+                out.push_back(binding_words(piece, seam));
+        if (!out.empty()) out.back() += " Slow round the corners: " + corner_words(in_, piece) + ".";
+        return out;
+    }
+
+    std::string hole_binding(const HoleReport& hole) const {
+        if (hole.finish != Finish::bound || !in_.finish) return "";
+        const double cut = kPi * hole.net_diameter_mm + in_.finish->binding_overlap_mm;
+        return ", binding cut " + strong(said(cut));
     }
 
     /// In the order of the hand: holes, turned edges, bound edges.
@@ -200,20 +223,12 @@ class Sewing {
                 if (h.slits > 0) words += std::to_string(h.slits) + " slits, ";
                 words += "fold the face back, sew the circle " + said(h.stitch_diameter_mm) + " across. ";
             } else {
-                words += "finished " + said(h.net_diameter_mm) + " across. ";
+                words += "finished " + said(h.net_diameter_mm) + " across" + hole_binding(h) + ". ";
             }
             out.push_back(words + throat_words(piece, h));
         }
         for (const std::string& step : turning_steps(in_, piece)) out.push_back(step);
-        if (piece.binding_mm > 0) {
-            const std::string start = start_of_binding(piece);
-            std::string words =
-                "Bind in one run: cut " + strong(said(piece.binding_mm)) + ". Start in the middle of " +
-                strong(start.empty() ? "the longest edge" : start) + ", away from corners and feet";
-            if (in_.finish) words += "; end over start by " + said(in_.finish->binding_overlap_mm);
-            out.push_back(words + ", sealed and back-stitched. Slow round the corners: " +
-                          corner_words(in_, piece) + ".");
-        }
+        for (const std::string& step : binding_steps(piece)) out.push_back(step);
         if (piece.seams.empty()) out.push_back("Nothing is sewn on this piece.");
         return out;
     }

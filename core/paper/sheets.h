@@ -1,6 +1,7 @@
 // The sheets of a job, drawn as display lists.
 #pragma once
 
+#include <array>
 #include <optional>
 #include <string>
 #include <vector>
@@ -22,6 +23,12 @@ struct OpenSpace {
     std::vector<std::string> missing, next_ties;  ///< worst and best first
 };
 
+/// The minutes planned for a step of the work.
+struct StepMinutes {
+    double minutes = 0;
+    bool guessed = false;  ///< rests on a guess of ours
+};
+
 /// All that papers need to know, so that no sheet asks the job document.
 struct PaperInput {
     std::string title, boat, customer;
@@ -35,6 +42,7 @@ struct PaperInput {
     Allowance marking_departure{25.4 /
                                 16};  ///< how far a line drawn from a marking sheet may lie from the true one
     PaperSettings settings;
+    std::array<StepMinutes, work_steps> planned{};  ///< by WorkStep
     double print_margin_mm = 6;  ///< what the printer leaves white; full-size tiles keep clear of it
     const Goods* goods = nullptr;
     const FinishSettings* finish = nullptr;

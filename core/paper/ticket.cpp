@@ -9,7 +9,6 @@
 #include "core/paper/marking_parts.h"
 #include "core/paper/piece_picture.h"
 #include "core/paper/plan_lines.h"
-#include "core/paper/work_minutes.h"
 #include "core/paper/work_order.h"
 
 namespace spile {
@@ -391,7 +390,8 @@ class Ticket {
                         (guessed ? "~ " : "") + fixed(value, value == std::floor(value) ? 0 : 1), kMinutes,
                         size, weight, Anchor::end);
         };
-        double sum = 0;
+        // What is not the job's own word stands in whole minutes, so rounded that the column adds up.
+        double sum = 0, counted = 0;
         bool any_guess = false;
         for (const WorkLine& w : work_in_order(in_)) {
             const std::vector<TextLine> lines = wrapped(w.words, work_width(), size);
@@ -400,7 +400,12 @@ class Ticket {
                 flow_.new_page();
                 head();
             }
-            const StepMinutes step = minutes_of(in_, w.step);
+            StepMinutes step = in_.planned[static_cast<std::size_t>(w.step)];
+            if (in_.settings.minutes[static_cast<std::size_t>(w.step)] < 0) {
+                const double before = std::round(counted);
+                counted += step.minutes;
+                step.minutes = std::round(counted) - before;
+            }
             sum += step.minutes;
             any_guess = any_guess || step.guessed;
             flow_.canvas().tick_box({left, flow_.y() + size}, 5.4);
@@ -416,7 +421,8 @@ class Ticket {
         flow_.skip(work_height({}, size));
         if (any_guess) {
             flow_.canvas().text({left + 8, flow_.y() + type::small},
-                                "~ a guess by lengths and counts; the shop's own minutes go into the job.",
+                                "~ rests on a guess until finished tickets say better. Without measuring, "
+                                "visits and the way.",
                                 type::small);
             flow_.skip(type::small * type::line);
         }

@@ -50,10 +50,10 @@ std::vector<WorkLine> work_in_order(const PaperInput& in) {
              "corners, sew the others."});
     if (any_finish(in, Finish::bound))
         w.push_back(
-            {WorkStep::bind, "Bound edges in one run, end over start" +
+            {WorkStep::bind, "Bound edges: all round in one run, end over start" +
                                  (in.finish ? " by " + length_words(in.finish->binding_overlap_mm, in.lengths)
                                             : std::string()) +
-                                 ", sealed and back-stitched."});
+                                 "; one that stops, its ends folded under. Sealed and back-stitched."});
     if (any_finish(in, Finish::sealed)) w.push_back({WorkStep::seal, "Seal the edges that are sealed."});
     w.push_back({WorkStep::measure, "Measure again after edging: sizes and diagonals against this ticket."});
     w.push_back({WorkStep::pack, "Clean, label, pack rolled face out."});

@@ -255,7 +255,7 @@ class Quoter {
         if (time.jobs == 0) ++out_.guesses;
         const std::string counted = per_metre(code) ? plain_length(amount, lengths_) : shortest(amount);
         labour_line(
-            what, count * time.minutes,
+            what, minutes_for(code, amount, time),
             counted + " at " + fixed(time.minutes, 2) + " min" + (per_metre(code) ? " a metre" : " each") +
                 (time.jobs == 0
                      ? " (a guess until the tickets say better). "
@@ -264,7 +264,7 @@ class Quoter {
                 because);
     }
 
-    /// Minutes are paid to the hundredth, so that a person with a pencil gets the same.
+    /// `minutes` to the hundredth, so that a person with a pencil gets the same.
     void labour_line(const std::string& what, double minutes, const std::string& because) {
         const auto hundredths = static_cast<std::int64_t>(std::llround(minutes * 100));
         CostLine line{CostLine::Group::labour,
@@ -292,19 +292,6 @@ class Quoter {
 };
 
 }  // namespace
-
-WorkTimes guessed_times() {
-    const auto guess = [](double minutes) { return WorkTime{minutes, 0, 0}; };
-    return {{"bind", guess(6)},          {"turn", guess(12)},        {"corner-bound", guess(1)},
-            {"corner-turned", guess(4)}, {"hole-turned", guess(15)}, {"hole-bound", guess(12)},
-            {"slit", guess(0.3)},        {"relief", guess(0.3)},     {"snap-set", guess(4)},
-            {"piece", guess(20)},        {"fit", guess(6)},          {"visit", guess(20)},
-            {"space", guess(60)}};
-}
-
-bool per_metre(const std::string& code) {
-    return code == "bind" || code == "turn";
-}
 
 Result<Quote> make_quote(const Takeoff& takeoff, const PriceBook& book, const Trips& trips, bool rush,
                          const LengthStyle& lengths) {

@@ -1,13 +1,13 @@
 // From quantities to a price: material, hours, travel, what is put on them, tax and deposit. Every line says how.
 #pragma once
 
-#include <map>
 #include <optional>
 #include <string>
 #include <vector>
 
 #include "core/takeoff/money.h"
 #include "core/takeoff/takeoff.h"
+#include "core/takeoff/work_times.h"
 
 namespace spile {
 
@@ -26,22 +26,6 @@ struct Extra {
     Per per = Per::job;
     double count = 1;  ///< for each of what it is counted by
 };
-
-/// What one operation takes. The first numbers are guesses of ours, marked so, until the shop's own tickets speak.
-struct WorkTime {
-    double minutes = 0;     ///< for one, or for one metre
-    double sd_minutes = 0;  ///< how sure; 0: not known
-    int jobs = 0;           ///< finished tickets it was estimated from; 0: a guess
-};
-
-/// Minutes by the code of the operation (QuantityLine::code), with "visit", "space" (patterning one space), "fit" (fitting
-/// one piece) besides.
-using WorkTimes = std::map<std::string, WorkTime>;
-
-/// Guesses of ours, no source: a shop starts with them and they say so in every line.
-WorkTimes guessed_times();
-/// Whether the minutes of this operation are for a metre of it.
-bool per_metre(const std::string& code);
 
 /// Everything a price is made from, of one date. A quote keeps the one it was made with.
 struct PriceBook {

@@ -1,5 +1,6 @@
 #include "core/takeoff/takeoff.h"
 
+#include <algorithm>
 #include <cmath>
 #include <map>
 
@@ -190,6 +191,32 @@ class Taker {
         count("snaps to find and set", studs, "Over the studs, with the pieces in place.", "snap-set");
     }
 
+    void sealing() {
+        double sealed = 0;
+        std::size_t edges = 0;
+        for (const Piece& piece : pieces_)
+            for (const EdgeReport& edge : piece.edges)
+                if (edge.plan.finish == Finish::sealed) {
+                    sealed += edge.net_length_mm;
+                    ++edges;
+                }
+        if (edges == 0) return;
+        out_.work.push_back({"sealing", sealed, "mm", 0,
+                             count_of(edges, "sealed edge", "sealed edges") + " along the net line.",
+                             "seal"});
+    }
+
+    void dry_fit() {
+        const auto tried = [&](const Piece& piece) {
+            return settings_.dry_fit ||
+                   std::any_of(piece.edges.begin(), piece.edges.end(),
+                               [](const EdgeReport& e) { return e.plan.left_long_mm > 0; });
+        };
+        count("pieces to try aboard before edging",
+              static_cast<std::size_t>(std::count_if(pieces_.begin(), pieces_.end(), tried)),
+              settings_.dry_fit ? "Asked for." : "An edge of them is left long.", "dry-fit");
+    }
+
     void whole_pieces() {
         for (const Piece& piece : pieces_) out_.area_mm2 += piece.area_mm2;
         count("pieces to mark and cut", pieces_.size(), "Marked, cut, named and packed, one by one.",
@@ -239,6 +266,8 @@ Takeoff take_off(const std::vector<Piece>& pieces, const Goods& goods, const Lay
     taker.tape();
     taker.corners();
     taker.holes();
+    taker.sealing();
+    taker.dry_fit();
     taker.snaps();
     taker.whole_pieces();
     return taker.take();

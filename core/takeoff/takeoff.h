@@ -21,9 +21,10 @@ struct QuantityLine {
 
 struct Takeoff {
     std::vector<QuantityLine> materials;  ///< goods, binding, thread, tape, snaps; only what is needed
-    std::vector<QuantityLine> work;  ///< lengths of binding and turning, corners, holes, cuts, snaps, pieces
-    double stitches = 0;             ///< of all seams, ends sewn twice included
-    double area_mm2 = 0;             ///< of the pieces as cut
+    std::vector<QuantityLine>
+        work;  ///< lengths of binding, turning and sealing, corners, holes, cuts, dry fit, snaps, pieces
+    double stitches = 0;  ///< of all seams, ends sewn twice included
+    double area_mm2 = 0;  ///< of the pieces as cut
 };
 
 /// Defaults without a source are common practice.
@@ -37,6 +38,7 @@ struct TakeoffSettings {
     double binding_cloth_mm = 0;     ///< width of the cloth binding is cut from; 0: bought ready
     double binding_strip_mm = 50.8;  ///< of such a strip, unfolded
     double binding_join_mm = 6.35;   ///< seam allowance of its joins
+    bool dry_fit = false;  ///< every piece is tried aboard before it is edged, not only those left long
 };
 
 /// Thread of a lockstitch (ISO 4915 type 301) per length of seam, needle and bobbin together: 2 + 2 T S, T the compressed

@@ -205,6 +205,23 @@ TEST(Edging, BindingStartsInTheMiddleOfTheLeastSeenStraightEdge) {
     const Vec2 start = inverse(p.piece_from_boat)(p.seams[0].path.vertices.front().p);
     EXPECT_NEAR(start.x, 900 - 6.35, 1e-9);  // B C is a wall, and the first of two alike
     EXPECT_NEAR(start.y, 200, 1e-9);
+    EXPECT_EQ(p.seams[0].path.vertices.front().tag, 1);  // the edge it says so by
+}
+
+TEST(Edging, EachRunKnowsItsBinding) {
+    PanelInput in = panel_of({"A", "B", "C", "D"}, Finish::bound);
+    in.edges[1].finish = Finish::sealed;
+    in.edges[3].finish = Finish::sealed;
+    in.openings = {{"post", "", 200, 0, Finish::bound, {300, 200}}};
+    const auto pieces = edged({in}, rectangle_survey(600, 400));
+    const Piece& p = pieces->front();
+    ASSERT_EQ(p.seams.size(), 3u);
+    const double lap = FinishSettings{}.binding_overlap_mm;
+    EXPECT_NEAR(p.seams[0].binding_mm, 600 + lap, 1e-9);
+    EXPECT_NEAR(p.seams[1].binding_mm, 600 + lap, 1e-9);
+    EXPECT_NEAR(p.seams[2].binding_mm, kPi * 200 + lap, 1e-9);
+    EXPECT_NEAR(p.binding_mm, p.seams[0].binding_mm + p.seams[1].binding_mm + p.seams[2].binding_mm, 1e-9);
+    EXPECT_LT(p.seams[2].path.vertices.front().tag, 0);  // no edge of the panel
 }
 
 TEST(Edging, SealedEdgesAreCutAtTheNetLineAndNotSewn) {

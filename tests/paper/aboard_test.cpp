@@ -4,7 +4,6 @@
 #include <gtest/gtest.h>
 
 #include "core/paper/flow_parts.h"
-#include "core/paper/work_minutes.h"
 #include "tests/paper/pieces.h"
 
 namespace spile {
@@ -117,19 +116,59 @@ TEST(Sewing, TheGoodsAreHeldAgainstWhatTheBinderPasses) {
     EXPECT_TRUE(said_of(3, "they do not go in"));
 }
 
+/// A seam of binding whose stitch line begins on edge `first` and goes on for `edges` of the outline.
+Seam binding_along(const Piece& piece, std::size_t first, std::size_t edges, bool closed) {
+    Seam seam;
+    seam.closed = closed;
+    seam.binding_mm = 1000;
+    const auto& corners = piece.net.outer.vertices;
+    for (std::size_t k = 0; k <= edges; ++k) {
+        seam.path.vertices.push_back(corners[(first + k) % corners.size()]);
+        seam.path.vertices.back().tag = static_cast<int>((first + k) % corners.size());
+    }
+    return seam;
+}
+
+// The short side against the wall, where the stitch line starts, and not the long one.
+TEST(Sewing, BindingStartsWhereItsStitchLineDoes) {
+    Papers papers({test::bound_piece(1, "mat", rectangle({0, 0}, {900, 600}))});
+    papers.pieces[0].seams = {binding_along(papers.pieces[0], 1, 4, true)};
+    const std::string words = words_of(sewing_sheet(papers.input));
+    EXPECT_NE(words.find("Bind in one run"), std::string::npos) << words;
+    EXPECT_NE(words.find("Start in the middle of P1\u2013P2"), std::string::npos) << words;
+}
+
+TEST(Sewing, BindingThatStopsIsNotCalledOneRun) {
+    Papers papers({test::bound_piece(1, "mat", rectangle({0, 0}, {900, 600}))});
+    Piece& piece = papers.pieces[0];
+    piece.seams = {binding_along(piece, 0, 2, false), binding_along(piece, 3, 1, false)};
+    test::add_post_hole(piece, {450, 300});
+    Seam round = binding_along(piece, 0, 2, true);  // of a hole: says nothing of the outside
+    for (Vertex& v : round.path.vertices) v.tag = -2;
+    piece.seams.push_back(round);
+    const std::string words = words_of(sewing_sheet(papers.input));
+    EXPECT_EQ(words.find("in one run"), std::string::npos) << words;
+    EXPECT_EQ(words.find("Start in the middle"), std::string::npos) << words;
+    EXPECT_NE(words.find("Bind P0\u2013P1 to P1\u2013P2"), std::string::npos) << words;
+    EXPECT_NE(words.find("Bind P3\u2013P0 :"), std::string::npos) << words;
+    EXPECT_NE(words.find("It stops at both ends"), std::string::npos) << words;
+}
+
 TEST(WorkMinutes, TheShopsStandAsSaidAndTheRestIsMarkedAsGuessed) {
     Papers papers({test::bound_piece(1, "mat", rectangle({0, 0}, {900, 600}))});
-    EXPECT_TRUE(says(ticket(papers.input), "~ a guess"));
-    EXPECT_TRUE(paper::minutes_of(papers.input, WorkStep::mark).guessed);
-    // 8 a piece and 1 1/2 an edge are 14, to the nearest five.
-    EXPECT_EQ(paper::minutes_of(papers.input, WorkStep::mark).minutes, 15);
-    papers.input.settings.minutes.fill(7);
-    papers.input.settings.minutes[static_cast<std::size_t>(WorkStep::mark)] = 42.5;
-    EXPECT_FALSE(paper::minutes_of(papers.input, WorkStep::mark).guessed);
-    EXPECT_TRUE(says(ticket(papers.input), "42.5"));
-    EXPECT_FALSE(says(ticket(papers.input), "~"));
-    // Goods, mark, cut, bind, measure, pack and fit: six of 7 and one of 42.5.
-    EXPECT_TRUE(says(ticket(papers.input), "84.5"));
+    PaperInput& in = papers.input;
+    // The column adds up as it is printed. Goods, mark, cut, bind, measure, pack, fit: 7 x 1.4 = 9.8.
+    in.planned.fill({1.4, true});
+    EXPECT_TRUE(says(ticket(in), "~ rests on a guess"));
+    EXPECT_TRUE(says(ticket(in), "~ 10"));
+    in.planned.fill({30, false});
+    EXPECT_FALSE(says(ticket(in), "~"));
+    EXPECT_TRUE(says(ticket(in), "210"));
+    // As a person wrote it, to the half minute: six of 30 and one of 42.5.
+    in.planned[static_cast<std::size_t>(WorkStep::mark)] = {42.5, false};
+    in.settings.minutes[static_cast<std::size_t>(WorkStep::mark)] = 42.5;
+    EXPECT_TRUE(says(ticket(in), "42.5"));
+    EXPECT_TRUE(says(ticket(in), "222.5"));
 }
 
 TEST(Ticket, LotIsPrintedOrLeftToWriteIn) {
