@@ -5,8 +5,10 @@
 #include "core/job/edit.h"
 #include "core/job/fingerprint.h"
 #include "core/job/json_faults.h"
+#include "core/job/ready_to_leave.h"
 #include "core/job/said.h"
 #include "core/layout/check/check.h"
+#include "core/measure/survey.h"
 #include "export/svg/page_svg.h"
 #include "wasm/request.h"
 #include "wasm/show.h"
@@ -40,7 +42,7 @@ Json open(Request& r) {
 }
 
 Json apply(Request& r) {
-    const JsonValue said = r.said("job");
+    const JsonValue said = said_of_job(r);
     const Result<std::vector<Edit>> edits = edits_from_json(r.value("edits"));
     if (!r.good()) return r.refusal();
     if (!edits) return refused(edits.findings);
@@ -78,7 +80,7 @@ Json settle(Request& r) {
 }
 
 Json free_id(Request& r) {
-    const JsonValue said = r.said("job");
+    const JsonValue said = said_of_job(r);
     const std::string list = r.text("list"), prefix = r.text("prefix"), salt = r.text("salt");
     if (!r.good()) return r.refusal();
     const std::size_t slash = list.rfind('/');
@@ -95,6 +97,14 @@ Json free_id(Request& r) {
 
 // ---- what is derived from it
 
+Json shown_spaces(const Job& job, const Derived& derived) {
+    const LengthStyle style = lengths_of(job);
+    return list_of(job.spaces, [&](const SpaceInput& space) {
+        const auto survey = derived.surveys.find(space.id);
+        return shown_space(space, survey == derived.surveys.end() ? nullptr : &survey->second, style);
+    });
+}
+
 Json derive(Request& r) {
     const Worked* worked = worked_out(r);
     if (!worked) return r.refusal();
@@ -105,10 +115,6 @@ Json derive(Request& r) {
     for (std::size_t i = 0; i < derived.overridden.size(); ++i)
         overridden.push_back(
             {{"finding", shown(derived.overridden[i])}, {"reason", derived.override_reasons[i]}});
-    Json spaces = list_of(job.spaces, [&](const SpaceInput& space) {
-        const auto survey = derived.surveys.find(space.id);
-        return shown_space(space, survey == derived.surveys.end() ? nullptr : &survey->second, style);
-    });
     return {{"ok", true},
             {"units", unit_name(job.units)},
             {"mark_on_back", job.mark_on != MarkOn::face},
@@ -117,11 +123,28 @@ Json derive(Request& r) {
             {"stages", shown_stages(job, derived)},
             {"findings", shown(derived.findings)},
             {"overridden", std::move(overridden)},
-            {"spaces", std::move(spaces)},
+            {"spaces", shown_spaces(job, derived)},
             {"panels", shown_panels(job, derived, style)},
             {"pieces", shown_pieces(derived, style)},
             {"roll", shown_roll(job, derived, style)},
             {"takeoff", shown_takeoff(derived)}};
+}
+
+/// The readings alone, with what is being typed among them: nothing else can change before it is entered.
+Json measure_typed(Request& r) {
+    const Worked* worked = pieces_of(r);
+    const Result<std::vector<Edit>> edits = edits_from_json(r.value("edits"));
+    if (!worked || !r.good()) return r.refusal();
+    if (!edits) return refused(edits.findings);
+    Result<JsonValue> after = apply_edits(settled_form(worked->job.said), *edits);
+    if (!after) return refused(after.findings);
+    const Result<Job> job = job_from_said(std::move(*after));
+    if (!job) return refused(job.findings);
+    Derived derived;
+    for (const SpaceInput& space : job->spaces)
+        if (Result<Survey> survey = measure(space, {})) derived.surveys.emplace(space.id, std::move(*survey));
+    ready_to_leave(*job, derived);
+    return {{"ok", true}, {"spaces", shown_spaces(*job, derived)}};
 }
 
 /// The layout that the job keeps, whether it still fits or not.
@@ -272,6 +295,7 @@ constexpr Question questions[] = {{"open", open},
                                   {"settle", settle},
                                   {"free_id", free_id},
                                   {"derive", derive},
+                                  {"measure_typed", measure_typed},
                                   {"check_layout", check},
                                   {"slide_piece", slide_piece},
                                   {"keep_layout", keep},

@@ -1,5 +1,6 @@
 #include "wasm/worked.h"
 
+#include "core/job/edit.h"
 #include "core/job/fingerprint.h"
 
 namespace spile::surface {
@@ -48,6 +49,13 @@ Worked* worked_out(Request& r) {
     Derived derived = run_job(with, {}, {});
     kept.worked = Worked{std::move(with), std::move(derived), {}};
     return &*kept.worked;
+}
+
+JsonValue said_of_job(Request& r) {
+    const std::string text = r.text("job");
+    if (!r.good()) return JsonValue::object();
+    if (last().worked && last().text == text) return settled_form(last().worked->job.said);
+    return r.said("job");
 }
 
 void forget_worked() {

@@ -24,6 +24,9 @@ Worked* worked_out(Request& r);
 /// The same whatever its layout is: good for what only the pieces are needed for. Null with a fault in `r`.
 const Worked* pieces_of(Request& r);
 
+/// The document of "job" in settled form, read anew only when it is another; an empty group with a fault in `r`.
+JsonValue said_of_job(Request& r);
+
 /// Lets go of it: a server has many threads, and none is asked about one job again and again.
 void forget_worked();
 

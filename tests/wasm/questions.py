@@ -25,6 +25,7 @@ def job_questions(answer, text):
     one, two = (answer({"do": "apply", "job": job, "edits": [e]}) for e in (edit, other))
     yield {"do": "apply", "job": job, "edits": [edit]}
     yield {"do": "apply", "job": job, "edits": [{"target": "/panels/none", "field": "name", "new": "x"}]}
+    yield {"do": "measure_typed", "job": job, "edits": [edit]}
     if one["ok"] and two["ok"]:
         yield {"do": "between", "from": job, "to": one["job"]}
         merge = {"do": "merge", "base": job, "ours": one["job"], "theirs": two["job"]}

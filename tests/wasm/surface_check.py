@@ -71,6 +71,9 @@ def main():
                 job = native({"do": "open", "text": f.read()})["job"]
             answers = [native({"do": "derive", "job": job}), native({"do": "sheets", "job": job}),
                        native({"do": "derive", "job": job, "layout": {"placements": []}}), native({"do": "derive", "job": job})]
+            typed = native({"do": "measure_typed", "job": job, "edits": []})
+            if typed["spaces"] != answers[0]["spaces"]:
+                sys.exit(f"{name}: what is typed is measured in another way than what is entered")
             if answers[0] != answers[3] or kept.setdefault(name, answers) != answers:
                 sys.exit(f"{name}: the answer depends on what was asked before")
     # The check itself must be able to fail.

@@ -438,6 +438,11 @@ export interface Checked {
   findings: Finding[];
 }
 
+export interface Measured {
+  ok: true;
+  spaces: Space[];
+}
+
 export interface Slid {
   ok: true;
   /** it may lie where it was dragged */
@@ -557,6 +562,14 @@ export interface Questions {
       layout?: GivenLayout;
     };
     answer: Derived | Refused;
+  };
+  /** The spaces of a job as they would be with these edits, while a reading is typed. */
+  measure_typed: {
+    ask: {
+      job: string;
+      edits: Edit[];
+    };
+    answer: Measured | Refused;
   };
   /** Whether a layout may be cut, while pieces are dragged. Without one, the kept layout. */
   check_layout: {

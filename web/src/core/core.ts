@@ -26,6 +26,7 @@ export const core = {
   settle: (job: string, id: string, takeOther: boolean) => ask("settle", { job, id, take_other: takeOther }),
   freeId: (job: string, list: string, prefix: string, salt: string) => ask("free_id", { job, list, prefix, salt }),
   derive: (job: string, layout: GivenLayout | null) => ask("derive", { job, ...withLayout(layout) }),
+  measureTyped: (job: string, edits: Edit[]) => ask("measure_typed", { job, edits }),
   checkLayout: (job: string, layout: GivenLayout) => ask("check_layout", { job, layout }),
   slidePiece: (job: string, layout: GivenLayout, piece: string, x_um: number, y_um: number) =>
     ask("slide_piece", { job, layout, piece, x_um, y_um }),

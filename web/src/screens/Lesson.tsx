@@ -1,7 +1,7 @@
 // The first five minutes, shown with the example alone: break a reading, see it caught, put it right.
 import { signal } from "@preact/signals";
 import { act, history, openJob } from "../state/store";
-import { drawn } from "../state/store";
+import { drawnSpaces } from "../state/store";
 import { step } from "../state/places";
 import { Prose } from "../parts/Text";
 import { words } from "../words/en";
@@ -38,7 +38,7 @@ export function Lesson() {
   const space = job.said.spaces?.[0];
   const tie = space?.ties?.find((t) => typeof t !== "string" && (t.line === whole || t.line === broken));
   if (!tie) return null;
-  const caught = drawn.value.spaces[0]?.survey?.suspects.length ?? 0;
+  const caught = drawnSpaces.value[0]?.survey?.suspects.length ?? 0;
   const broke = history.value.done.some((s) => s.name === words.lessonBroke) || history.value.undone.length > 0;
   const done = [broke, broke && caught > 0, broke && caught === 0];
   done[1] = done[1] || done[2] === true;

@@ -2,7 +2,7 @@
 import { signal } from "@preact/signals";
 import { useEffect } from "preact/hooks";
 import type { Space } from "../core/answers";
-import { act, chosen, drawn, openJob } from "../state/store";
+import { act, chosen, drawnSpaces, openJob } from "../state/store";
 import { spaceOf, stageOf, step } from "../state/places";
 import { Field } from "../parts/Field";
 import { Needs } from "../parts/Needs";
@@ -21,7 +21,7 @@ const split = (typed: string): string[] => typed.split(/[\s,]+/).filter(Boolean)
 
 export function Measure() {
   const job = openJob.value;
-  const all = drawn.value.spaces;
+  const all = drawnSpaces.value;
   const picked = chosen.value;
   useEffect(() => {
     if (picked && ["point", "tie", "space"].includes(picked.kind)) currentSpace.value = spaceOf(picked.id);

@@ -67,7 +67,7 @@ export function PanelsDrawing({ space, panels, panel }: { space: Space | undefin
     <>
       {panels.map((p) => {
         if (!p.box) return null;
-        const [along, down] = labelShare(p, false);
+        const [along, down] = labelShare(p, false, view.scale);
         const [x, y] = view.at([p.box[0] + p.box[2] * along, p.box[1] + p.box[3] * down]);
         return (
           <g key={p.id} pointer-events="none">

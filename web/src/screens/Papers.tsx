@@ -1,12 +1,16 @@
 // Papers: every sheet as it will print, and the files to take away.
 import { useEffect, useMemo, useState } from "preact/hooks";
 import { core } from "../core/core";
+import type { GivenLayout } from "../core/answers";
 import { connection } from "../state/line";
 import { openJob, triedLayout } from "../state/store";
 import { shop, type Paper } from "../shop/shop";
 import { Dialog } from "../parts/Dialog";
 import { Needs } from "../parts/Needs";
+import { LengthField } from "../parts/Field";
 import { words } from "../words/en";
+import { bookWords as say } from "../words/en_book";
+import { setField, text } from "./AtPanel";
 
 interface Shown {
   stem: string;
@@ -29,12 +33,35 @@ function usePage(shown: Shown): string {
   return address;
 }
 
+/// Drawing all sheets takes a moment: the screen is there before them.
+function useSheets(text: string | null, layout: GivenLayout | null) {
+  const [answer, setAnswer] = useState<ReturnType<typeof core.sheets> | null>(null);
+  useEffect(() => {
+    if (text === null) return;
+    let after: ReturnType<typeof setTimeout> | undefined;
+    const frame = requestAnimationFrame(() => {
+      after = setTimeout(() => setAnswer(core.sheets(text, layout)), 0);
+    });
+    return () => {
+      cancelAnimationFrame(frame);
+      clearTimeout(after);
+    };
+  }, [text, layout]);
+  return answer;
+}
+
 export function Papers() {
   const job = openJob.value;
   const layout = triedLayout.value;
   const [large, setLarge] = useState<Shown | null>(null);
-  const answer = useMemo(() => (job ? core.sheets(job.text, layout) : null), [job?.text, layout]);
-  if (!job || !answer?.ok) return null;
+  const answer = useSheets(job?.text ?? null, layout);
+  if (!job) return null;
+  if (!answer?.ok)
+    return (
+      <main class="sheet" id="content" aria-busy="true">
+        <h1>{words.drawingSheets}</h1>
+      </main>
+    );
   const pages = answer.sheets.flatMap((s) =>
     s.pages.map((_, i): Shown => ({ stem: s.stem, title: s.title, purpose: s.purpose, page: i + 1, of: s.pages.length })),
   );
@@ -97,9 +124,27 @@ function Large({ shown, onClose }: { shown: Shown; onClose: () => void }) {
   );
 }
 
+/// How true the printer drew the last print; the files below are corrected by as much.
+function PrintScale() {
+  const papers = openJob.value?.said.papers;
+  return (
+    <div style={{ maxWidth: "26rem" }}>
+      <LengthField
+        label={say.ruleMeasures}
+        value={text(papers?.rule_measured)}
+        help={say.ruleHelp}
+        example="199.4 mm"
+        units="mm"
+        mayBeEmpty
+        onTake={(v) => setField(`${say.ruleMeasures}: ${v}`, "/papers", "rule_measured", papers?.rule_measured, v)}
+      />
+    </div>
+  );
+}
+
 function Files({ id }: { id: string }) {
   const [papers, setPapers] = useState<Paper[] | null>(null);
-  const text = openJob.value?.text;
+  const jobText = openJob.value?.text;
   const kept = connection.value === "kept";
   useEffect(() => {
     let gone = false;
@@ -111,12 +156,13 @@ function Files({ id }: { id: string }) {
     return () => {
       gone = true;
     };
-  }, [id, text, kept]);
+  }, [id, jobText, kept]);
   if (!papers || papers.length === 0) return null;
   return (
     <section class="stack" id="files">
       <h2>{words.downloadAll}</h2>
       <p class="quiet small">{words.atTrueSize}</p>
+      <PrintScale />
       <ul class="papers" style={{ gap: "8px 26px" }}>
         {papers.map((p) => (
           <li key={p.name}>

@@ -28,7 +28,7 @@ export function PieceDrawing({ piece, panel, back }: { piece: Piece; panel: Pane
     </>
   );
   const marks = (view: View) => {
-    const [along, down] = labelShare(panel, back);
+    const [along, down] = labelShare(panel, back, view.scale);
     const [x, y] = view.at([side.box[0] + side.box[2] * along, side.box[1] + side.box[3] * down]);
     const [cx, cy] = view.at([side.box[0] + side.box[2] * 0.14, side.box[1] + side.box[3] * 0.24]);
     return (

@@ -41,7 +41,7 @@ export function Prices() {
             </li>
           ))}
           <li>
-            <button class={writing ? "" : "strong"} aria-pressed={writing} onClick={() => setWriting(true)}>
+            <button aria-pressed={writing} onClick={() => setWriting(true)}>
               {say.newPrices}
             </button>
           </li>

@@ -92,6 +92,7 @@ function Facts({ now }: { now: Derived }) {
   const start = async () => {
     if (!job) return;
     progress.value = [];
+    if (!layout) pinned.value = new Set();
     try {
       const pins = layout ? plain(layout).placements.filter((p) => pinned.value.has(p.piece)) : [];
       heard(await shop.startLayout(job.id, pins));
@@ -199,22 +200,35 @@ function AtPiece({ now }: { now: Derived }) {
   );
 }
 
+/// The pieces to one scale, as they wait beside the roll.
 function Waiting({ now }: { now: Derived }) {
+  const largest = Math.max(1, ...now.pieces.map((p) => Math.max(p.from_face.box[2], p.from_face.box[3])));
+  const scale = 200 / largest;
   return (
     <div class="side stack">
       <h2>{words.notLaidOut}</h2>
       <p>
         {now.roll?.goods} <Size of={now.roll?.usable_width ?? null} /> {words.usable}
       </p>
-      <ul>
-        {now.pieces.map((p) => (
-          <li key={p.id} style={{ padding: "6px 0" }}>
-            <b>{p.number}</b> {p.name}{" "}
-            <span class="quiet">
-              <Size of={p.along} unit={false} /> × <Size of={p.across} />
-            </span>
-          </li>
-        ))}
+      <ul class="waiting">
+        {now.pieces.map((p) => {
+          const [x, y, w, h] = p.from_face.box;
+          const pad = 3 / scale;
+          return (
+            <li key={p.id}>
+              <svg width={w * scale + 6} height={h * scale + 6} viewBox={`${x - pad} ${y - pad} ${w + 2 * pad} ${h + 2 * pad}`} aria-hidden="true">
+                <path d={p.from_face.face} fill="var(--card)" fill-rule="evenodd" stroke="var(--ink)" stroke-width="1.8" />
+              </svg>
+              <span>
+                <b>{p.number}</b> {p.name}
+                <br />
+                <span class="quiet">
+                  <Size of={p.along} unit={false} /> × <Size of={p.across} />
+                </span>
+              </span>
+            </li>
+          );
+        })}
       </ul>
     </div>
   );

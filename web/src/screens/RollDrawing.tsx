@@ -70,8 +70,8 @@ export function RollDrawing({ now }: { now: Derived }) {
       triedLayout.value = movedBy(piece, answer.x_um - before.x_um, answer.y_um - before.y_um);
       pinned.value = new Set([...pinned.value, piece]);
     }
-    if (!answer.legal) tell(say.nearest(answer.findings[0]?.says ?? words.notLegal), true);
-    else if (said.value?.bad) said.value = null;
+    if (!answer.legal) tell(say.nearest(answer.findings[0]?.says ?? words.notLegal));
+    else said.value = null;
   };
   const dragTo = (piece: string, x: number, y: number) => {
     const dx = (x - (from.current?.x ?? x)) / scaleNow.current;
@@ -145,13 +145,14 @@ export function RollDrawing({ now }: { now: Derived }) {
         const dx = drag?.piece === p.piece ? drag.dx : 0;
         const dy = drag?.piece === p.piece ? drag.dy : 0;
         const panel = now.panels.find((x) => x.id === p.piece);
-        const [along, down] = panel ? labelShare(panel, back) : [0.5, 0.5];
+        const [along, down] = panel ? labelShare(panel, back, view.scale) : [0.5, 0.5];
         const [cx, cy] = view.at([p.box[0] + p.box[2] * along + dx, y + p.box[3] * down + dy]);
         const room = 2 * Math.min(along, 1 - along) * p.box[2] * view.scale;
         const tall = p.box[3] * view.scale > 84;
+        const roomUp = p.box[3] * view.scale * Math.min(down, 1 - down);
         return (
           <g key={p.piece} pointer-events="none">
-            {tall && <path d={`M${cx - 16} ${cy - 38}h30m-7 -5l7 5l-7 5`} fill="none" stroke="var(--ink-2)" stroke-width="1.6" />}
+            {tall && roomUp > 42 && <path d={`M${cx - 16} ${cy - 38}h30m-7 -5l7 5l-7 5`} fill="none" stroke="var(--ink-2)" stroke-width="1.6" />}
             <text class="name" x={cx} y={cy} text-anchor="middle" style={{ fontSize: "24px" }}>
               {p.number}
             </text>
@@ -226,6 +227,7 @@ function Placed(props: {
   const bad = props.moved !== null && !props.moved.legal;
   return (
     <path
+      class="placed"
       d={props.d}
       data-drag
       tabIndex={0}

@@ -1,6 +1,7 @@
 // Stock: every roll and offcut to scale, how much is left and who holds it; what is tapped is explained and changed beside it.
 import { useState } from "preact/hooks";
 import { book, type GoodsRow, type Offcut, type Roll } from "../shop/book";
+import { ScaleBar } from "../draw/ScaleBar";
 import { useAsked } from "../state/asked";
 import { Away } from "../parts/Form";
 import { inShownUnits, Prose } from "../parts/Text";
@@ -132,6 +133,9 @@ function Rack({ goods, rolls, offcuts, chosen, choose }: Held & { chosen: StockC
             {left.length > 0 && (
               <>
                 <h3 class="offcuts-head">{say.offcuts}</h3>
+                <div class="rack-scale">
+                  <ScaleBar scale={offcutScale} />
+                </div>
                 <ul class="offcuts">
                   {left.map((o) => (
                     <li key={o.id}>

@@ -15,17 +15,19 @@ export const focusLine = signal(0);
 /// Ids of this page's readings end in this, so that two pages never make the same.
 const salt = "-" + (crypto.getRandomValues(new Uint16Array(1))[0] ?? 0).toString(36);
 
+const asEdits = (space: Space, id: string, line: string): Edit[] => [
+  { target: `/spaces/${step(space.id)}/ties/${id}`, field: "", new: { id, line } },
+];
+
 function editsFor(space: Space, line: string): Edit[] | null {
   const job = openJob.value;
   if (!job) return null;
-  const target = `/spaces/${step(space.id)}`;
-  const free = core.freeId(job.text, `${target}/ties`, "t", salt);
-  if (!free.ok) return null;
-  return [{ target: `${target}/ties/${free.id}`, field: "", new: { id: free.id, line } }];
+  const free = core.freeId(job.text, `/spaces/${step(space.id)}/ties`, "t", salt);
+  return free.ok ? asEdits(space, free.id, line) : null;
 }
 
-/// The letter is on the screen first, the shape right behind it; who types on does not wait for the shape.
-const afterKey_ms = 20;
+/// No reading has this id while it is only typed.
+const typedId = `typed${salt}`;
 
 const padKeys = ["1", "2", "3", "1/4", "1/8", "4", "5", "6", "1/2", "1/16", "7", "8", "9", "3/4", "3/8", ".", "0", "/", "5/8", "7/8"];
 
@@ -36,19 +38,22 @@ export function TypeReading({ space }: { space: Space }) {
   const read = line ? core.readReading(line, space.units) : null;
   const again = read?.ok ? read.reading.points.join(" ") : "";
 
+  // The letter is on the screen first, the shape right behind it; who types on does not wait for the shape.
   useEffect(() => {
-    if (!read?.ok) return;
-    const timer = setTimeout(() => {
-      const job = openJob.peek();
-      const edits = job ? editsFor(space, line) : null;
-      const answer = edits && job ? core.apply(job.text, edits) : null;
-      preview.value = answer?.ok ? answer.job : null;
-    }, afterKey_ms);
-    return () => {
-      clearTimeout(timer);
+    if (!read?.ok) {
       preview.value = null;
+      return;
+    }
+    let after: ReturnType<typeof setTimeout> | undefined;
+    const frame = requestAnimationFrame(() => {
+      after = setTimeout(() => (preview.value = asEdits(space, typedId, line)), 0);
+    });
+    return () => {
+      cancelAnimationFrame(frame);
+      clearTimeout(after);
     };
   }, [line, space.id, openJob.value?.text, again]);
+  useEffect(() => () => void (preview.value = null), [space.id]);
 
   useEffect(() => {
     if (focusLine.value === 0) return;

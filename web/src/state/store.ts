@@ -1,6 +1,6 @@
 // All state, in one place. Screens read signals and call actions by name; nothing else changes a job.
 import { batch, computed, effect, signal } from "@preact/signals";
-import type { Derived, Edit, Finding, GivenLayout, SaidJob, Units } from "../core/answers";
+import type { Derived, Edit, Finding, GivenLayout, SaidJob, Space, Units } from "../core/answers";
 import { core } from "../core/core";
 import { noHistory, stepAgain, stepBack, withStep, type History, type Step } from "./history";
 import { connection, queueEdits } from "./line";
@@ -24,8 +24,8 @@ export const chosen = signal<Chosen | null>(null);
 export const said = signal<{ text: string; bad: boolean } | null>(null);
 /// A layout that is looked at and not kept yet.
 export const triedLayout = signal<GivenLayout | null>(null);
-/// The job as it would be if what is being typed were entered; null: nothing is typed.
-export const preview = signal<string | null>(null);
+/// The edits that what is being typed would be, were it entered; null: nothing is typed.
+export const preview = signal<Edit[] | null>(null);
 
 const emptyDerived: Derived = {
   ok: true,
@@ -51,8 +51,12 @@ function derive(text: string, layout: GivenLayout | null): Derived {
 export const derived = computed<Derived>(() =>
   openJob.value ? derive(openJob.value.text, triedLayout.value) : emptyDerived,
 );
-/// What is drawn: with the line that is being typed.
-export const drawn = computed<Derived>(() => (preview.value ? derive(preview.value, null) : derived.value));
+/// The spaces as they are drawn: with the line that is being typed.
+export const drawnSpaces = computed<Space[]>(() => {
+  const job = openJob.value;
+  const answer = preview.value && job ? core.measureTyped(job.text, preview.value) : null;
+  return answer?.ok ? answer.spaces : derived.value.spaces;
+});
 
 // ---- how this screen shows things; kept on this device alone
 

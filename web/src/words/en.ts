@@ -229,6 +229,7 @@ export const words = {
   noTakeoff: "Waits for the roll",
   noTakeoffHelp: "Lay the pieces out, then every quantity stands here with how it came about.",
 
+  drawingSheets: "Drawing the sheets …",
   papersWait: "Nothing is printed to cut from while anything stops",
   papersWaitHelp: "You may look at every sheet. The files to cut from come when the stops below are seen to.",
   downloadAll: "All papers and cutting files",

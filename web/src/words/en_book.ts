@@ -297,7 +297,7 @@ export const bookWords = {
   puttingBack: "Putting a copy back",
   puttingBackSteps: [
     "End Spile on the shop's machine, and put the book that is there aside under another name.",
-    "spile shop restore COPY puts a checked copy in its place; it never writes over a book.",
+    "spile shop restore COPY --data FOLDER puts a checked copy in its place; it never writes over a book.",
     "Start Spile again and read the book through here.",
   ],
 
