@@ -11,6 +11,7 @@
 #include <thread>
 
 #include "cli/terminal.h"
+#include "core/base/stop.h"
 
 namespace spile::cli {
 namespace {
@@ -18,13 +19,7 @@ namespace {
 constexpr std::size_t kLargestFile_bytes = 64 * 1024 * 1024;
 
 Finding about_file(const char* code, std::string says, std::string to_do) {
-    Finding f;
-    f.code = code;
-    f.severity = Severity::stop;
-    f.subject = {"file", ""};
-    f.says = std::move(says);
-    f.to_do = std::move(to_do);
-    return f;
+    return stop_finding(code, std::move(says), std::move(to_do), {"file", ""});
 }
 
 }  // namespace

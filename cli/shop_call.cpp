@@ -3,6 +3,7 @@
 #include <cmath>
 #include <set>
 
+#include "core/base/stop.h"
 #include "core/base/text.h"
 
 namespace spile::cli {
@@ -88,13 +89,7 @@ std::vector<Finding> faults_of(const Place& place, const std::string& value, Uni
 }  // namespace
 
 Finding refusal(const char* code, std::string says, std::string to_do) {
-    Finding f;
-    f.code = code;
-    f.severity = Severity::stop;
-    f.subject = {"shop", ""};
-    f.says = std::move(says);
-    f.to_do = std::move(to_do);
-    return f;
+    return stop_finding(code, std::move(says), std::move(to_do), {"shop", ""});
 }
 
 std::string name_of(const Verb& verb) {

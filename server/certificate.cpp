@@ -12,6 +12,8 @@
 #include <algorithm>
 #include <memory>
 
+#include "core/base/stop.h"
+
 namespace spile::server {
 namespace {
 
@@ -95,13 +97,9 @@ Result<Certificate> make_certificate(const std::vector<std::string>& names) {
     good = good && PEM_write_bio_X509(certificate.get(), x.get()) == 1 &&
            PEM_write_bio_PrivateKey(secret.get(), key.get(), nullptr, nullptr, 0, nullptr, nullptr) == 1;
     if (!good) {
-        Finding f;
-        f.code = "certificate";
-        f.severity = Severity::stop;
-        f.subject = {"shop", ""};
-        f.says = "The certificate for the shop's network could not be made.";
-        f.to_do = "Serve on this computer alone, without --lan.";
-        return Result<Certificate>::refuse(std::move(f));
+        return Result<Certificate>::refuse(
+            stop_finding("certificate", "The certificate for the shop's network could not be made.",
+                         "Serve on this computer alone, without --lan.", {"shop", ""}));
     }
     return Result<Certificate>::ok(
         {text_of(certificate.get()), text_of(secret.get()), fingerprint_of(x.get())});

@@ -4,6 +4,7 @@
 #include <charconv>
 #include <cmath>
 
+#include "core/base/stop.h"
 #include "core/base/text.h"
 #include "core/job/json_faults.h"
 
@@ -71,25 +72,14 @@ Reply refusal(const std::vector<Finding>& findings) {
 }
 
 Reply refusal(int status, const char* code, std::string says, std::string to_do) {
-    Finding f;
-    f.code = code;
-    f.severity = Severity::stop;
-    f.subject = {"job", ""};
-    f.says = std::move(says);
-    f.to_do = std::move(to_do);
-    Reply reply = refusal(std::vector<Finding>{std::move(f)});
+    Reply reply =
+        refusal(std::vector<Finding>{stop_finding(code, std::move(says), std::move(to_do), {"job", ""})});
     reply.status = status;
     return reply;
 }
 
 void Body::fault(std::string says, std::string to_do) {
-    Finding f;
-    f.code = "question";
-    f.severity = Severity::stop;
-    f.subject = {"job", ""};
-    f.says = std::move(says);
-    f.to_do = std::move(to_do);
-    faults_.push_back(std::move(f));
+    faults_.push_back(stop_finding("question", std::move(says), std::move(to_do), {"job", ""}));
 }
 
 Reply Body::refusal() const {

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <thread>
 
+#include "core/base/stop.h"
 #include "core/layout/solve/solve.h"
 #include "server/inside.h"
 #include "server/listener.h"
@@ -14,14 +15,10 @@ namespace {
 using Started = Result<std::unique_ptr<Server>>;
 
 Finding port_taken(int port) {
-    Finding f;
-    f.code = "port-taken";
-    f.severity = Severity::stop;
-    f.subject = {"shop", ""};
-    f.numbers = {{"port", static_cast<double>(port), ""}};
-    f.says = "Port " + std::to_string(port) + " is in use: Spile may be running already.";
-    f.to_do = "Look at the address it printed then, or choose another with --port.";
-    return f;
+    return stop_finding("port-taken",
+                        "Port " + std::to_string(port) + " is in use: Spile may be running already.",
+                        "Look at the address it printed then, or choose another with --port.", {"shop", ""},
+                        {{"port", static_cast<double>(port), ""}});
 }
 
 std::string setting_of(shop::Store& store, const char* name) {
@@ -121,6 +118,7 @@ Result<std::unique_ptr<Server>> Server::start(const ServeOptions& options) {
     in.people_routes();
     in.repeat_routes();
     in.safe_routes();
+    in.record_routes();
     in.other_routes();
 
     in.local = std::make_unique<Listener>(

@@ -5,19 +5,14 @@
 #include <chrono>
 
 #include "core/base/check.h"
+#include "core/base/stop.h"
 
 namespace spile::shop {
 
 Finding stop(std::string code, std::string says, std::string to_do, Subject subject,
              std::vector<Quantity> numbers) {
-    Finding finding;
-    finding.code = std::move(code);
-    finding.severity = Severity::stop;
-    finding.subject = std::move(subject);
-    finding.numbers = std::move(numbers);
-    finding.says = std::move(says);
-    finding.to_do = std::move(to_do);
-    return finding;
+    return stop_finding(std::move(code), std::move(says), std::move(to_do), std::move(subject),
+                        std::move(numbers));
 }
 
 void refuse(std::string code, std::string says, std::string to_do, Subject subject,

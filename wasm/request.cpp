@@ -2,6 +2,7 @@
 
 #include <cmath>
 
+#include "core/base/stop.h"
 #include "core/job/edit.h"
 #include "core/job/json_faults.h"
 
@@ -10,13 +11,7 @@ namespace spile::surface {
 using Kind = JsonValue::Kind;
 
 Finding question_fault(std::string says, std::string to_do) {
-    Finding f;
-    f.code = "question";
-    f.severity = Severity::stop;
-    f.subject = {"job", ""};
-    f.says = std::move(says);
-    f.to_do = std::move(to_do);
-    return f;
+    return stop_finding("question", std::move(says), std::move(to_do), {"job", ""});
 }
 
 Json refused(const std::vector<Finding>& findings) {

@@ -1,5 +1,6 @@
 #include "core/job/edit_faults.h"
 
+#include "core/base/stop.h"
 #include "core/job/json_faults.h"
 
 namespace spile {
@@ -7,14 +8,7 @@ namespace spile {
 using Kind = JsonValue::Kind;
 
 Finding edit_stop(const char* code, std::string says, std::string to_do, std::vector<Quantity> numbers) {
-    Finding f;
-    f.code = code;
-    f.severity = Severity::stop;
-    f.subject = {"job", ""};
-    f.numbers = std::move(numbers);
-    f.says = std::move(says);
-    f.to_do = std::move(to_do);
-    return f;
+    return stop_finding(code, std::move(says), std::move(to_do), {"job", ""}, std::move(numbers));
 }
 
 std::string value_words(const JsonValue& value) {

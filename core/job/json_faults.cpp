@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "core/base/stop.h"
 #include "core/base/text.h"
 #include "core/job/json_with_lines.h"
 
@@ -59,12 +60,7 @@ constexpr Meaning meanings[] = {
 };
 
 Finding document_stop(const char* code, std::string says, std::string to_do, std::string where) {
-    Finding f;
-    f.code = code;
-    f.severity = Severity::stop;
-    f.subject = {"job", ""};
-    f.says = std::move(says);
-    f.to_do = std::move(to_do);
+    Finding f = stop_finding(code, std::move(says), std::move(to_do), {"job", ""});
     f.where = std::move(where);
     return f;
 }

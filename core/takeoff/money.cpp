@@ -1,6 +1,7 @@
 #include "core/takeoff/money.h"
 
 #include "core/base/check.h"
+#include "core/base/stop.h"
 
 namespace spile {
 namespace {
@@ -8,13 +9,7 @@ namespace {
 __extension__ typedef __int128 Wide;
 
 Finding refused(const char* code, std::string says, std::string to_do) {
-    Finding f;
-    f.code = code;
-    f.severity = Severity::stop;
-    f.subject = {"money", ""};
-    f.says = std::move(says);
-    f.to_do = std::move(to_do);
-    return f;
+    return stop_finding(code, std::move(says), std::move(to_do), {"money", ""});
 }
 
 /// A decimal number as a whole number of 10^-decimals; nothing when it is none, `too_fine` when it has more decimals.

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "core/base/stop.h"
 #include "core/base/text.h"
 
 namespace spile {
@@ -13,13 +14,7 @@ std::int64_t whole_um(double mm) {
 }
 
 Finding price_stop(const char* code, std::string says, std::string to_do) {
-    Finding f;
-    f.code = code;
-    f.severity = Severity::stop;
-    f.subject = {"price", ""};
-    f.says = std::move(says);
-    f.to_do = std::move(to_do);
-    return f;
+    return stop_finding(code, std::move(says), std::move(to_do), {"price", ""});
 }
 
 class Quoter {
