@@ -1,6 +1,7 @@
 // spile shop job: jobs, their states, every document they ever were, notes and files.
 #include "cli/load.h"
 #include "cli/shop_call.h"
+#include "core/base/text.h"
 #include "core/job/edit.h"
 
 namespace spile::cli {
@@ -110,6 +111,43 @@ Result<Said> job_print(const Call& call) {
     return Result<Said>::ok(std::move(said));
 }
 
+constexpr std::size_t kMostShown = 20;
+
+/// One note for each value that differs. `who`: "Meanwhile", "Yours".
+void show_changes(const std::string& who, const std::string& from, const std::string& to,
+                  std::vector<Finding>& findings) {
+    Result<JsonValue> was = parse_json(from), is = parse_json(to);
+    if (!was || !is) return;
+    const auto value = [](const std::optional<JsonValue>& v) { return v ? write_said(*v) : "nothing"; };
+    std::vector<std::string> lines;
+    for (const Edit& edit : edits_between(settled_form(std::move(*was)), settled_form(std::move(*is))))
+        lines.push_back(who + ": " + (edit.target.empty() ? "" : edit.target + ", ") + edit.field + " was " +
+                        value(edit.was) + ", became " + value(edit.shall) + ".");
+    for (std::size_t i = 0; i < std::min(lines.size(), kMostShown); ++i)
+        findings.push_back({"changed-meanwhile", Severity::note, {"job", ""}, {}, lines[i], "", ""});
+    if (lines.size() > kMostShown)
+        findings.push_back(
+            {"changed-meanwhile",
+             Severity::note,
+             {"job", ""},
+             {},
+             who + ": " + count_of(lines.size() - kMostShown, "more change", "more changes") + ".",
+             "Compare the revisions.",
+             ""});
+}
+
+/// Who is late sees both: what came in between and what was to be saved.
+Result<shop::JobHead> shown_both(shop::Store& store, const shop::NewRevision& mine,
+                                 Result<shop::JobHead> saved) {
+    if (saved || saved.findings.empty() || saved.findings.front().code != "job-changed-since") return saved;
+    const auto base = shop::read_revision(store, mine.job, mine.base_rev);
+    const auto newest = shop::read_revision(store, mine.job);
+    if (!base || !newest) return saved;
+    show_changes("Meanwhile", base->document, newest->document, saved.findings);
+    show_changes("Yours", base->document, mine.document, saved.findings);
+    return saved;
+}
+
 Result<Said> job_save(const Call& call) {
     const Result<std::string> document = document_from(call.text("FILE"));
     if (!document) return {std::nullopt, document.findings};
@@ -121,7 +159,7 @@ Result<Said> job_save(const Call& call) {
     revision.document = *document;
     revision.by = call.by;
     revision.why = call.text("why", "saved from a file");
-    return say(shop::append_revision(*call.store, revision));
+    return say(shown_both(*call.store, revision, shop::append_revision(*call.store, revision)));
 }
 
 Result<Said> job_history(const Call& call) {

@@ -4,6 +4,7 @@
 #include "cli/shop_call.h"
 #include "cli/terminal.h"
 #include "shop/sending.h"
+#include "shop/tickets.h"
 
 namespace spile::cli {
 namespace {
@@ -167,33 +168,14 @@ Result<Said> totals(const Call& call) {
     return Result<Said>::ok({shop::shown(*sums, shop::book_currency(*call.store).decimals)});
 }
 
-/// What the job took off is worked out anew from its newest document, so that minutes and counts belong together.
 Result<Said> ticket(const Call& call) {
-    shop::Store& store = *call.store;
-    const shop::Id id = call.whole("JOB");
-    const auto revision = shop::read_revision(store, id);
-    if (!revision) return {std::nullopt, revision.findings};
-    const Result<Job> job = read_job(revision->document);
-    if (!job) return {std::nullopt, job.findings};
-    const Derived derived = run_job(*job, solver_for(*job), {});
-    if (!derived.takeoff) return {std::nullopt, derived.findings};
-    const auto counts = shop::ticket_counts(*derived.takeoff, static_cast<double>(call.whole("visits", 2)),
-                                            job->spaces.size());
-    const auto done = shop::save_ticket(store, id, counts, call.number("MINUTES"), call.by);
-    if (!done) return {std::nullopt, done.findings};
-    Json counted = Json::object();
-    for (const auto& [code, count] : counts) counted[code] = count;
-    return Result<Said>::ok({Json{{"job", id}, {"minutes", call.number("MINUTES")}, {"counts", counted}}});
+    return say(shop::finish_ticket(
+        *call.store, call.whole("JOB"), call.number("MINUTES"), static_cast<int>(call.whole("visits", 2)),
+        [](const Job& job) { return solver_for(job); }, call.by));
 }
 
 Result<Said> hours(const Call& call) {
-    const auto tickets = shop::list_tickets(*call.store);
-    if (!tickets) return {std::nullopt, tickets.findings};
-    WorkTimes guesses = guessed_times();
-    const auto prices = shop::price_list_on(*call.store, call.day);
-    if (prices)
-        if (const auto read = shop::read_prices(*prices)) guesses = read->book.times;
-    return Result<Said>::ok({shop::shown(shop::learn_hours(guesses, *tickets))});
+    return say(shop::book_hours(*call.store, call.day));
 }
 
 }  // namespace

@@ -2,6 +2,7 @@
 #include "cli/load.h"
 #include "cli/shop_call.h"
 #include "core/job/edit.h"
+#include "shop/choice.h"
 #include "shop/cutting.h"
 
 namespace spile::cli {
@@ -121,11 +122,16 @@ Result<Said> offcut_discard(const Call& call) {
     return say(shop::discard_offcut(*call.store, call.whole("OFFCUT"), call.text("note"), call.by));
 }
 
+Result<Said> choose(const Call& call) {
+    return say(shop::stock_choices(*call.store, call.whole("JOB"), solvers()), "choices");
+}
+
 Result<Said> cut(const Call& call) {
     shop::ToCut cut;
     cut.job = call.whole("JOB");
     cut.roll = call.whole("roll");
     cut.offcut = call.whole("offcut");
+    cut.best = call.has("best");
     cut.again = call.has("again");
     cut.by = call.by;
     const Result<shop::Accepted> done = shop::cut_job(*call.store, cut, solvers());
@@ -179,9 +185,13 @@ std::vector<Verb> stock_verbs() {
         {"offcut fits JOB", "Offcuts that would hold the whole set of a job.", offcut_fits},
         {"offcut show OFFCUT", "With its outline.", offcut_show},
         {"offcut discard OFFCUT [--note TEXT]", "Sold or thrown away.", offcut_discard},
-        {"cut JOB [--roll ROLL] [--offcut OFFCUT] [--again]",
-         "Lays the job out, keeps the layout and takes it from that roll or offcut; what is left goes to the "
-         "rack.",
+        {"choose JOB",
+         "What the whole set is best cut from: offcuts, rolls and goods to buy, held against each other in "
+         "money.",
+         choose},
+        {"cut JOB [--roll ROLL] [--offcut OFFCUT] [--best] [--again]",
+         "Lays the job out, keeps the layout and takes it from that roll or offcut, or from the best in the "
+         "rack; what is left goes to the rack.",
          cut},
         {"uncut LAYOUT", "Takes an accepted layout back: the roll is long again.", uncut},
         {"movements [--roll ROLL] [--job JOB] [--limit COUNT] [--skip COUNT]",

@@ -109,13 +109,17 @@ void need_same_goods(Database& database, const std::string& document, Id goods, 
 
 Result<std::vector<Offcut>> find_offcuts(Store& store, const OffcutQuery& query) {
     return reading(store, [&](Database& database) {
-        std::string where = " WHERE state=0 AND length_um>=?1 AND width_um>=?2";
-        if (query.goods) where += " AND goods=" + std::to_string(query.goods);
-        Statement rows(database, (std::string("SELECT ") + kOffcutColumns + " FROM offcut" + where +
-                                  " AND (?3='' OR lot=?3) ORDER BY area_mm2, id LIMIT ?4 OFFSET ?5")
+        // Found in an index that holds all of this; only those of the page are looked up, outline and all.
+        const std::string found = "SELECT id FROM offcut WHERE state=0" +
+                                  (query.goods ? " AND goods=" + std::to_string(query.goods) : "") +
+                                  " AND length_um>=?1 AND width_um>=?2 AND (?3='' OR lot=?3) AND area_mm2>=?6"
+                                  " ORDER BY area_mm2, id LIMIT ?4 OFFSET ?5";
+        Statement rows(database, (std::string("SELECT ") + kOffcutColumns + " FROM offcut WHERE id IN (" +
+                                  found + ") ORDER BY area_mm2, id")
                                      .c_str());
         rows.with(query.least_length_um, query.least_width_um, query.lot,
-                  std::min<std::size_t>(query.limit, 1000), std::min<std::size_t>(query.skip, 1'000'000'000));
+                  std::min<std::size_t>(query.limit, 1000), std::min<std::size_t>(query.skip, 1'000'000'000),
+                  query.least_area_mm2);
         std::vector<Offcut> list;
         while (rows.next()) list.push_back(offcut_from(rows));
         return list;

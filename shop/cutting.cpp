@@ -5,58 +5,36 @@
 
 #include "core/job/decisions.h"
 #include "core/job/edit.h"
-#include "core/layout/check/check.h"
+#include "shop/choice.h"
 #include "shop/database.h"
 #include "shop/offcuts.h"
+#include "shop/worked.h"
 
 namespace spile::shop {
 namespace {
 
 constexpr std::size_t kMostOffcuts = 1000;
 
-/// The newest document of a job and what follows from it.
-struct Worked {
-    int rev = 0;
-    Job job;
-    Derived derived;
-};
-
-/// Without a solver only a kept layout is used.
-Result<Worked> worked_out(Store& store, Id id, const LayoutSolver& solver) {
-    const Result<Revision> revision = read_revision(store, id);
-    if (!revision) return {std::nullopt, revision.findings};
-    Result<Job> job = read_job(revision->document);
-    if (!job) return {std::nullopt, std::move(job.findings)};
-    Worked worked{revision->rev, std::move(*job), {}};
-    worked.derived = run_job(worked.job, solver, {});
-    std::vector<Finding> stops;
-    for (const Finding& f : worked.derived.findings)
-        if (f.severity == Severity::stop) stops.push_back(f);
-    if (!stops.empty()) return {std::nullopt, std::move(stops)};
-    return Result<Worked>::ok(std::move(worked));
-}
-
-/// The pieces placed on an offcut; nothing when one finds no place.
-std::optional<Layout> layout_on(const Worked& worked, const Offcut& offcut) {
-    const std::vector<LayoutPiece> pieces = layout_pieces(worked.job, worked.derived.pieces);
-    const Goods& goods = worked.job.goods;
-    const auto placements = nest_on(pieces, offcut.outline, goods.gap_mm, goods.edge_gap());
-    if (!placements) return std::nullopt;
-    Layout layout;
-    layout.placements = *placements;
-    measure_layout(pieces, goods, layout);
-    if (!check_layout(pieces, goods, layout, lengths_of(worked.job)).empty()) return std::nullopt;
-    return layout;
-}
-
 Finding no_layout(Id job) {
     return stop("layout-missing", "Job " + std::to_string(job) + " has no layout to cut.",
                 "See what stops it: spile check says what to do.", {"job", std::to_string(job)});
 }
 
+Result<StockChoice> best_in_rack(Store& store, Id job, const SolverFor& solver) {
+    Result<std::vector<StockChoice>> choices = stock_choices(store, job, solver);
+    if (!choices) return {std::nullopt, std::move(choices.findings)};
+    for (StockChoice& choice : *choices)
+        if (choice.roll || choice.offcut) return Result<StockChoice>::ok(std::move(choice));
+    return Result<StockChoice>::refuse(
+        stop("stock-short", "Nothing in the rack holds the set of job " + std::to_string(job) + ".",
+             choices->empty() ? "See what stops its layout." : "Order: " + choices->front().because,
+             {"job", std::to_string(job)}));
+}
+
 }  // namespace
 
-Result<Accepted> cut_job(Store& store, const ToCut& cut, const SolverFor& solver) {
+Result<Accepted> cut_job(Store& store, const ToCut& asked, const SolverFor& solver) {
+    ToCut cut = asked;
     const Result<Revision> revision = read_revision(store, cut.job);
     if (!revision) return {std::nullopt, revision.findings};
     const Result<std::vector<AcceptedLayout>> before = list_layouts(store, cut.job);
@@ -71,20 +49,35 @@ Result<Accepted> cut_job(Store& store, const ToCut& cut, const SolverFor& solver
                      {"layout", layout.id}));
     const Result<Job> read = read_job(revision->document);
     if (!read) return {std::nullopt, read.findings};
-    Result<Worked> worked = worked_out(store, cut.job, cut.offcut ? LayoutSolver() : solver(*read));
+    std::optional<Layout> chosen;
+    if (cut.best) {
+        if (cut.roll || cut.offcut)
+            return Result<Accepted>::refuse(stop("stock-missing",
+                                                 "A roll or an offcut is named, and the best asked for too.",
+                                                 "Ask for one of them.", {"job", std::to_string(cut.job)}));
+        Result<StockChoice> best = best_in_rack(store, cut.job, solver);
+        if (!best) return {std::nullopt, std::move(best.findings)};
+        cut.roll = best->roll;
+        cut.offcut = best->offcut;
+        chosen = std::move(best->layout);
+    }
+    Result<Worked> worked = worked_out(store, cut.job, cut.offcut || chosen ? LayoutSolver() : solver(*read));
     if (!worked) return {std::nullopt, std::move(worked.findings)};
     AcceptLayout accept;
-    std::optional<Layout> layout = worked->derived.layout;
+    std::optional<Layout> layout = chosen ? std::move(chosen) : worked->derived.layout;
+    const std::vector<LayoutPiece> pieces = layout_pieces(worked->job, worked->derived.pieces);
+    std::vector<Outline> left;
     if (cut.offcut) {
         const Result<Offcut> offcut = read_offcut(store, cut.offcut);
         if (!offcut) return {std::nullopt, offcut.findings};
-        layout = layout_on(*worked, *offcut);
+        if (!cut.best) layout = layout_on(*worked, *offcut);
         if (!layout)
             return Result<Accepted>::refuse(
                 stop("offcut-too-small",
                      "No place was found on offcut " + std::to_string(cut.offcut) +
                          " for every piece of job " + std::to_string(cut.job) + ".",
                      "Choose a larger one, or cut from a roll.", {"offcut", std::to_string(cut.offcut)}));
+        left = left_of(offcut->outline, pieces, layout->placements, worked->job.goods.gap_mm);
     }
     if (!layout) return Result<Accepted>::refuse(no_layout(cut.job));
     const Result<Job> kept = keep_layout(worked->job, *layout);
@@ -99,10 +92,9 @@ Result<Accepted> cut_job(Store& store, const ToCut& cut, const SolverFor& solver
     if (cut.roll) {
         // Up to the next whole micrometre: the roll loses no less than what is cut.
         accept.used_um = static_cast<std::int64_t>(std::ceil(layout->used_mm * 1000));
-        for (Outline& left :
-             offcuts_of(layout_pieces(worked->job, worked->derived.pieces), worked->job.goods, *layout))
-            accept.left.push_back({std::move(left)});
+        left = offcuts_of(pieces, worked->job.goods, *layout);
     }
+    for (Outline& outline : left) accept.left.push_back({std::move(outline)});
     return accept_layout(store, accept);
 }
 

@@ -11,14 +11,15 @@ namespace spile::shop {
 struct ToCut {
     Id job = 0;
     Id roll = 0;         ///< cut from this roll, or
-    Id offcut = 0;       ///< from this offcut
+    Id offcut = 0;       ///< from this offcut, or
+    bool best = false;   ///< from the best that is in the rack: see stock_choices
     bool again = false;  ///< although a layout of this job stands: another set, a piece spoiled
     std::string by;
 };
 
 /// Lays the newest document out, on the roll by the solver (or as the job already keeps it), on an offcut piece by piece, and
 /// accepts that: see accept_layout. The layout's id is "JOB-REVISION", so that the same revision is cut once.
-/// On bad input: the stops of the job, "layout-stands" unless `again`, "layout-missing", "offcut-too-small" when no place was found for every piece, and those
+/// On bad input: the stops of the job, "layout-stands" unless `again`, "layout-missing", "stock-short" when nothing in the rack holds the set, "offcut-too-small" when no place was found for every piece, and those
 /// of accept_layout.
 Result<Accepted> cut_job(Store& store, const ToCut& cut, const SolverFor& solver);
 

@@ -81,30 +81,36 @@ void without_holes(ClipperLib::Paths& parts, double usable_um) {
 
 }  // namespace
 
-std::vector<Outline> offcuts_of(const std::vector<LayoutPiece>& pieces, const Goods& goods,
-                                const Layout& layout, const OffcutRule& rule) {
+std::vector<Outline> left_of(const Outline& offcut, const std::vector<LayoutPiece>& pieces,
+                             const std::vector<Placement>& placements, double gap_mm,
+                             const OffcutRule& rule) {
     ClipperLib::Paths taken;
-    for (const Placement& placement : layout.placements)
+    for (const Placement& placement : placements)
         for (const LayoutPiece& piece : pieces)
             if (piece.id == placement.piece)
                 taken.push_back(flat_path(piece.outline.outer, placement.move_mm(), rule.flatten_mm));
-    const ClipperLib::Paths roll = {
-        flat_path(rectangle({0, 0}, {layout.used_mm, goods.usable_width_mm}), {0, 0}, rule.flatten_mm)};
-    taken = offset_by(taken, goods.gap_mm, ClipperLib::jtRound, rule.flatten_mm);
-    ClipperLib::Paths left = combined(ClipperLib::ctDifference, roll, taken);
+    const ClipperLib::Paths before = {flat_path(offcut, {0, 0}, rule.flatten_mm)};
+    taken = offset_by(taken, gap_mm, ClipperLib::jtRound, rule.flatten_mm);
+    ClipperLib::Paths left = combined(ClipperLib::ctDifference, before, taken);
     // Opening: shrunk and grown again, what is narrower than the rule vanishes; never more than what was there.
     const double half = rule.least_mm / 2;
     left = combined(ClipperLib::ctIntersection, left,
                     offset_by(offset_by(left, -half, ClipperLib::jtMiter, rule.flatten_mm), half,
                               ClipperLib::jtMiter, rule.flatten_mm));
-    without_holes(left, goods.usable_width_mm * kPerMm);
-    std::vector<Outline> offcuts;
+    without_holes(left, box_of(offcut).max.y * kPerMm);
+    std::vector<Outline> parts;
     for (const ClipperLib::Path& path : left)
         if (ClipperLib::Orientation(path) && ClipperLib::Area(path) >= half * half * kPerMm * kPerMm)
-            offcuts.push_back(outline_of(path));
-    std::stable_sort(offcuts.begin(), offcuts.end(),
+            parts.push_back(outline_of(path));
+    std::stable_sort(parts.begin(), parts.end(),
                      [](const Outline& a, const Outline& b) { return area_mm2(a) > area_mm2(b); });
-    return offcuts;
+    return parts;
+}
+
+std::vector<Outline> offcuts_of(const std::vector<LayoutPiece>& pieces, const Goods& goods,
+                                const Layout& layout, const OffcutRule& rule) {
+    return left_of(rectangle({0, 0}, {layout.used_mm, goods.usable_width_mm}), pieces, layout.placements,
+                   goods.gap_mm, rule);
 }
 
 std::optional<Vec2> fits_on(const Outline& piece, const Outline& offcut, double gap_mm, double step_mm) {

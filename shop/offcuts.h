@@ -22,6 +22,12 @@ struct OffcutRule {
 std::vector<Outline> offcuts_of(const std::vector<LayoutPiece>& pieces, const Goods& goods,
                                 const Layout& layout, const OffcutRule& rule = {});
 
+/// The same of an offcut that was cut: what the placements leave of it, `gap_mm` round each piece. Placements and what is
+/// left in the offcut's own space.
+std::vector<Outline> left_of(const Outline& offcut, const std::vector<LayoutPiece>& pieces,
+                             const std::vector<Placement>& placements, double gap_mm,
+                             const OffcutRule& rule = {});
+
 /// A place where `piece`, only moved, lies inside `offcut` with `gap_mm` all round; nothing when none was found. Places are
 /// tried `step_mm` apart and each one is proved, so a hit is always true and a tight fit may be missed.
 std::optional<Vec2> fits_on(const Outline& piece, const Outline& offcut, double gap_mm, double step_mm = 20);

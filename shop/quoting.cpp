@@ -4,7 +4,6 @@
 
 #include "core/job/json_with_lines.h"
 #include "shop/database.h"
-#include "shop/hours.h"
 #include "shop/price_lists.h"
 
 namespace spile::shop {
@@ -50,6 +49,18 @@ Result<PricedJob> price_in_goods(const Job& job, const std::string& goods, const
     const Derived derived = run_job(*other, solver, {});
     if (!derived.layout) return {std::nullopt, derived.findings};
     return price_job(*other, derived, prices, rush);
+}
+
+Result<Hours> book_hours(Store& store, const std::string& day) {
+    WorkTimes guesses = guessed_times();
+    const Result<std::string> document = price_list_on(store, day);
+    if (!document && document.findings.front().code != "prices-missing")
+        return {std::nullopt, document.findings};
+    if (document)
+        if (const auto prices = read_prices(*document)) guesses = prices->book.times;
+    const Result<std::vector<TicketWork>> tickets = list_tickets(store);
+    if (!tickets) return {std::nullopt, tickets.findings};
+    return Result<Hours>::ok(learn_hours(guesses, *tickets));
 }
 
 Result<ShopPrices> book_prices(Store& store, const std::string& day) {

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "core/job/run_job.h"
+#include "shop/hours.h"
 #include "shop/prices.h"
 
 namespace spile::shop {
@@ -34,6 +35,10 @@ Result<PricedJob> price_in_goods(const Job& job, const std::string& goods, const
 /// The job in other goods: its group "goods" replaced, a layout that was kept dropped, since it was of the old ones.
 /// `goods_document`: the group as JSON text. On bad input: what read_job says.
 Result<Job> job_in_goods(const Job& job, const std::string& goods_document);
+
+/// The minutes of each operation as the tickets of the book have them; before they do, as the price list of that day says, else
+/// our guesses. On bad input: "date-refused".
+Result<Hours> book_hours(Store& store, const std::string& day);
 
 /// The prices of the book that hold on a day, with the minutes learnt from its tickets.
 /// On bad input: "date-refused", "prices-missing".

@@ -131,10 +131,18 @@ CREATE TRIGGER payment_is_kept BEFORE DELETE ON payment
   BEGIN SELECT raise(ABORT, 'a payment once written is kept'); END;
 )sql";
 
+// Every search of the rack reads one of these alone: all that it asks and sorts by stands in them.
+constexpr const char* kVersion3 = R"sql(
+DROP INDEX offcut_in_rack;
+DROP INDEX offcut_by_size;
+CREATE INDEX offcut_by_size ON offcut(state, area_mm2, id, length_um, width_um, lot);
+CREATE INDEX offcut_of_goods ON offcut(goods, state, area_mm2, id, length_um, width_um, lot);
+)sql";
+
 }  // namespace
 
 const std::vector<const char*>& schema_steps() {
-    static const std::vector<const char*> steps = {kVersion1, kVersion2};
+    static const std::vector<const char*> steps = {kVersion1, kVersion2, kVersion3};
     return steps;
 }
 

@@ -160,6 +160,22 @@ Json shown(const AttachmentHead& a) {
             {"by", a.by}, {"bytes", a.bytes}, {"added", a.added}};
 }
 
+Json shown(const StockChoice& c) {
+    const char* from = c.offcut ? "offcut" : c.roll ? "roll" : "to buy";
+    return {{"from", from},
+            {"roll", c.roll},
+            {"offcut", c.offcut},
+            {"lot", c.lot},
+            {"other_lot", c.other_lot},
+            {"used_mm", c.layout.used_mm},
+            {"taken_mm2", c.taken_mm2},
+            {"left_mm2", c.left_mm2},
+            {"taken", money_json(c.taken, c.currency)},
+            {"left", money_json(c.left, c.currency)},
+            {"cost", money_json(c.cost(), c.currency)},
+            {"because", c.because}};
+}
+
 Json shown(const PaperHead& p, int decimals) {
     const Currency currency{p.currency, decimals};
     return {{"number", p.number},
@@ -192,6 +208,12 @@ Json shown(const Account& a, int decimals) {
 
 Json shown(const PriceListHead& p) {
     return {{"since", p.since}, {"at", p.at}, {"by", p.by}, {"bytes", p.bytes}};
+}
+
+Json shown(const TicketWork& ticket) {
+    Json counts = Json::object();
+    for (const auto& [code, count] : ticket.counts) counts[code] = count;
+    return {{"job", ticket.job}, {"title", ticket.title}, {"minutes", ticket.minutes}, {"counts", counts}};
 }
 
 Json shown(const Hours& hours) {

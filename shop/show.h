@@ -6,6 +6,7 @@
 
 #include "shop/attachments.h"
 #include "shop/ballpark.h"
+#include "shop/choice.h"
 #include "shop/hours.h"
 #include "shop/jobs.h"
 #include "shop/papers.h"
@@ -39,10 +40,12 @@ Json shown(const Reservation& reservation);
 Json shown(const Movement& movement);
 Json shown(const AcceptedLayout& layout);
 Json shown(const AttachmentHead& attachment);
+Json shown(const StockChoice& choice);
 Json shown(const PaperHead& paper, int decimals);
 Json shown(const Payment& payment, int decimals);
 Json shown(const Account& account, int decimals);
 Json shown(const PriceListHead& list);
+Json shown(const TicketWork& ticket);
 Json shown(const Hours& hours);
 Json shown(const Layout& layout);
 Json shown(const PricedJob& priced);

@@ -214,15 +214,28 @@ Result<Roll> count_roll(Store& store, Id id, std::int64_t left_um, const std::st
     });
 }
 
-void need_free(Database& database, const Roll& roll, Id job, std::int64_t um) {
+namespace {
+
+std::int64_t free_um_of(Database& database, const Roll& roll, Id job) {
     Statement own(database, "SELECT coalesce(sum(um),0) FROM reservation WHERE roll=? AND job=?");
     own.with(roll.id, job).next();
-    const std::int64_t free_um = roll.left_um - (roll.reserved_um - own.whole(0));
+    return roll.left_um - (roll.reserved_um - own.whole(0));
+}
+
+}  // namespace
+
+Result<std::int64_t> free_for(Store& store, Id roll, Id job) {
+    return reading(store,
+                   [&](Database& database) { return free_um_of(database, roll_row(database, roll), job); });
+}
+
+void need_free(Database& database, const Roll& roll, Id job, std::int64_t um) {
+    const std::int64_t free_um = free_um_of(database, roll, job);
     if (um > free_um)
         refuse("short-of-roll",
                "Roll " + std::to_string(roll.id) + " has " + amount_words(roll.left_um) + " left, of which " +
-                   amount_words(roll.reserved_um - own.whole(0)) + " are reserved for others; " +
-                   amount_words(um) + " are wanted.",
+                   amount_words(roll.left_um - free_um) + " are reserved for others; " + amount_words(um) +
+                   " are wanted.",
                "Choose a longer roll, order more of this lot, or lay out anew.",
                {"roll", std::to_string(roll.id)},
                {{"left", static_cast<double>(roll.left_um) / 1000, "mm"},

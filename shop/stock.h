@@ -94,6 +94,9 @@ Result<GoodsStock> stock_of(Store& store, const std::string& goods, Id for_job);
 Result<Roll> count_roll(Store& store, Id roll, std::int64_t left_um, const std::string& note,
                         const std::string& by);
 
+/// What a job may take of a roll: what is left, less what others have reserved. On bad input: "not-there".
+Result<std::int64_t> free_for(Store& store, Id roll, Id job);
+
 /// Sets what a job holds of a roll (0: nothing). On bad input: "short-of-roll" with what is left and free.
 Result<Roll> reserve(Store& store, Id roll, Id job, std::int64_t um, const std::string& by);
 
@@ -110,6 +113,7 @@ struct OffcutQuery {
     Id goods = 0;
     std::string lot;
     std::int64_t least_length_um = 0, least_width_um = 0;
+    double least_area_mm2 = 0;
     std::size_t limit = 100, skip = 0;
 };
 /// In the rack, smallest first, so that what is just large enough is offered first.

@@ -116,7 +116,12 @@ TEST(Shop, WhatIsLeftGoesToTheRackAndIsOfferedToTheNextJob) {
     const json fits = desk.ask({"offcut", "fits", "2"})["offcuts"];
     ASSERT_EQ(fits.size(), 1u);
     desk.ask({"cut", "2", "--offcut", std::to_string(fits[0]["id"].get<int>())});
-    EXPECT_TRUE(desk.ask({"offcut", "find"})["offcuts"].empty());
+    // What is left of it is an offcut in its turn, smaller and of the same lot.
+    const json rest = desk.ask({"offcut", "find"})["offcuts"];
+    ASSERT_EQ(rest.size(), 1u);
+    EXPECT_EQ(rest[0]["lot"], "L7");
+    EXPECT_EQ(rest[0]["from_job"], 2);
+    EXPECT_LT(rest[0]["area_mm2"], left[0]["area_mm2"]);
     EXPECT_EQ(desk.refused({"cut", "2", "--offcut", "1", "--again"}), "offcut-not-there");
     // The second is taken back, then the first: the roll is as long as it came.
     EXPECT_EQ(desk.refused({"uncut", "1-1"}), "offcut-used");
@@ -197,6 +202,9 @@ TEST(Shop, TwoWhoChangeOneJobAndWhatEachDid) {
     const std::string file = desk.scratch.file("changed.json", renamed);
     EXPECT_EQ(desk.ask({"job", "save", "1", file, "--on", "1"})["rev"], 2);
     EXPECT_EQ(desk.refused({"job", "save", "1", file, "--on", "1"}), "job-changed-since");
+    const std::string late = desk.run({"job", "save", "1", job, "--on", "1"}).err;
+    EXPECT_THAT(late, HasSubstr("Meanwhile: ")) << "both are shown";
+    EXPECT_THAT(late, HasSubstr("Cockpit mats"));
     const json changes = desk.ask({"job", "compare", "1", "1", "2"})["changes"];
     ASSERT_EQ(changes.size(), 1u) << changes.dump();
     EXPECT_EQ(changes[0]["was"], "Cockpit sole");

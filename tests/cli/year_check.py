@@ -117,6 +117,27 @@ def main():
         need(cut[r["id"]] == standing[r["id"]], "roll", r["id"], "cut", cut[r["id"]], "standing", standing[r["id"]])
         need(int(r["received_um"]) - standing[r["id"]] == int(r["left_um"]), "roll", r["id"])
 
+    # Offcuts: each used one stands in one layout; what it left is smaller than it was, and is in the rack, used or gone.
+    def area(outline):
+        points = [(Fraction(x), Fraction(y)) for x, y, _ in json.loads(outline)]
+        return abs(sum(a[0] * b[1] - b[0] * a[1] for a, b in zip(points, points[1:] + points[:1]))) / 2
+
+    offcuts, left, used_by = {o["id"]: o for o in rows(folder, "offcut")}, defaultdict(list), defaultdict(int)
+    for o in offcuts.values():
+        left[o["layout"]].append(o)
+    from_offcuts = [l for l in layouts if l["taken_back"] == "0" and l["offcut"]]
+    for l in from_offcuts:
+        used_by[l["offcut"]] += 1
+        before = area(offcuts[l["offcut"]]["outline"])
+        after = sum(area(o["outline"]) for o in left[l["id"]])
+        need(after < before, "layout", l["id"], "leaves more than the offcut was")
+        need(all(o["lot"] == offcuts[l["offcut"]]["lot"] for o in left[l["id"]]), "layout", l["id"], "changes the lot")
+    need(len(from_offcuts) >= 10, len(from_offcuts), "jobs cut from offcuts")
+    need(any(left[l["id"]] for l in from_offcuts), "no cut offcut left anything")
+    for o in offcuts.values():
+        need(used_by[o["id"]] == (1 if o["state"] == "1" else 0), "offcut", o["id"], "is used", used_by[o["id"]], "times")
+        need(abs(area(o["outline"]) - Fraction(o["area_mm2"])) < 1, "offcut", o["id"], "has another area than its outline")
+
     # History: revisions count on from 1, and each state follows the one before.
     revisions = defaultdict(list)
     for r in rows(folder, "job_revision"):

@@ -22,14 +22,24 @@ std::string day_of(int month, int day) {
     return "2026-" + two(month) + "-" + two(day);
 }
 
-/// Mats of different sizes, turned and bound.
+std::string with_panels(const std::string& title, const std::string& panels) {
+    return R"({ "spile": 1, "title": ")" + title + R"(", "units": "in", "mark_on": "back",
+  "goods": { "name": "woven vinyl, sand, foam back", "width": 72, "usable_width": "71 1/2", "gap": "1/4", "step": 36 },
+  "panels": [)" +
+           panels + "] }\n";
+}
+
+/// Mats of different sizes, turned.
 std::string job_text(int kind) {
     const std::string size = std::to_string(18 + 2 * kind) + " x " + std::to_string(40 - kind);
-    return R"({ "spile": 1, "title": "Step mats )" + std::to_string(kind) +
-           R"(", "units": "in", "mark_on": "back",
-  "goods": { "name": "woven vinyl, sand, foam back", "width": 72, "usable_width": "71 1/2", "gap": "1/4", "step": 36 },
-  "panels": [{ "id": "a", "name": "step mat", "mat": ")" +
-           size + R"(, turned" }, { "id": "b", "name": "second mat", "mat": "20 x 30, turned" }] })" + "\n";
+    return with_panels("Step mats " + std::to_string(kind),
+                       R"({ "id": "a", "name": "step mat", "mat": ")" + size +
+                           R"(, turned" }, { "id": "b", "name": "second mat", "mat": "20 x 30, turned" })");
+}
+
+/// One small mat: what is left of other jobs holds it.
+std::string small_job_text() {
+    return with_panels("Small mat", R"({ "id": "a", "name": "step mat", "mat": "16 x 22, turned" })");
 }
 
 /// The year as a person would type it. The numbers of jobs follow from the order in which they come in.
@@ -64,20 +74,22 @@ class Year {
         const std::string id = std::to_string(job), roll = std::to_string(month);
         const int customer = 1 + upto(kCustomers);
         line("today " + day_of(month, 2 + upto(20)));
+        // Most are cut from the roll of the month, single mats from what serves best, offcuts among it.
+        const bool best = job % 3 == 1;
         const std::string who =
             " --customer " + std::to_string(customer) + " --boat " + std::to_string(customer);
         // Now and then the set is wanted once more.
         if (last_fitted_ && job % 9 == 0)
             line("repeat start " + std::to_string(last_fitted_) + " --goods 1");
         else
-            line("job add job-" + std::to_string(upto(kKinds)) + ".json" + who);
+            line("job add " + (best ? "small" : "job-" + std::to_string(upto(kKinds))) + ".json" + who);
         line("quote " + id + (job % 11 == 0 ? " --rush" : "") + " --send");
         if (job % 5 == 0) return line("job state " + id + " \"not taken\"");
         line("job state " + id + " ordered");
         line("pay " + id + " 50.00 --note deposit");
         if (job % 3 == 0) line("order " + id + " --send");
-        line("roll reserve " + roll + " " + id + " \"3 ft\"");
-        line("cut " + id + " --roll " + roll);
+        if (!best) line("roll reserve " + roll + " " + id + " \"3 ft\"");
+        line("cut " + id + (best ? " --best" : " --roll " + roll));
         if (job % 13 == 0) {
             line("uncut " + id + "-1");
             line("cut " + id + " --roll " + roll);
@@ -108,6 +120,7 @@ TEST(Year, OfTwoHundredJobsAddsUp) {
     const Scratch scratch;
     for (int kind = 0; kind < kKinds; ++kind)
         scratch.file("job-" + std::to_string(kind) + ".json", job_text(kind));
+    scratch.file("small.json", small_job_text());
     std::string prices = text_of(kPrices);
     scratch.file("prices.json", prices);
     prices.replace(prices.find("2026-01-01"), 10, "2026-07-01");

@@ -113,6 +113,34 @@ TEST(Offcuts, SliversAreCutOffAndHolesCutOpen) {
     EXPECT_TRUE(inside(left[0], {400, 1500}));
 }
 
+// An L with a square cut from its foot: what is left is of the L, clear of the square, and nothing wide is lost.
+TEST(Offcuts, WhatIsLeftOfACutOffcutIsItsOwn) {
+    const Outline ell = corners({{0, 0}, {1500, 0}, {1500, 700}, {500, 700}, {500, 1500}, {0, 1500}});
+    const Outline square = corners({{0, 0}, {500, 0}, {500, 500}, {0, 500}});
+    const std::vector<Placement> placed = {{"a", 980'000, 20'000}};
+    const double gap = 6.35;
+    const std::vector<Outline> left = left_of(ell, {piece("a", square)}, placed, gap);
+    ASSERT_EQ(left.size(), 1u);
+    const Outline cut = moved(square, placed[0].move_mm());
+    std::mt19937 random(5);
+    const auto upto = [&](double most) { return most * static_cast<double>(random() % 10'000) / 10'000; };
+    int lost = 0, held = 0;
+    for (int k = 0; k < 5000; ++k) {
+        const Vec2 p{upto(1500), upto(1500)};
+        const double clear = inside(cut, p) ? -1 : distance_to(cut, p) - gap;
+        if (inside(left[0], p)) {
+            ++held;
+            EXPECT_TRUE(inside(ell, p));
+            EXPECT_GE(clear, -OffcutRule{}.flatten_mm);
+        } else if (inside(ell, p)) {
+            lost += std::min(clear, distance_to(ell, p)) > OffcutRule{}.least_mm / std::sqrt(2.0);
+        }
+    }
+    EXPECT_EQ(lost, 0);
+    EXPECT_GT(held, 1500);  // 500 x 1500 and 480 x 700 of 2.25 m2: 0.48 of 5000 points
+    EXPECT_TRUE(left_of(square, {piece("a", square)}, {{"a", 0, 0}}, gap).empty());
+}
+
 TEST(Offcuts, APlaceThatIsFoundIsTrue) {
     // An L: the square fits into its foot alone.
     const Outline ell = corners({{0, 0}, {1000, 0}, {1000, 600}, {400, 600}, {400, 1500}, {0, 1500}});

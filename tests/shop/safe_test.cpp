@@ -342,5 +342,40 @@ TEST(Old, BooksOfEveryVersionAreBroughtUpToDate) {
     EXPECT_GE(version, book_version() - 1) << "keep a book of every version in tests/shop/old";
 }
 
+// Version 3 has other indexes of the rack: what a search finds is the same.
+TEST(Old, TheRackOfVersion2IsSearchedAsBefore) {
+    Folder folder;
+    const std::string path = folder / "book.spile";
+    fs::copy_file(SPILE_SOURCE_DIR "/tests/shop/old/version-2.spile", path);
+    for (const char* row : {"1,1,'L1',NULL,'','[[0,0,0],[900,0,0],[900,700,0]]',900000,700000,315000,0,1",
+                            "2,1,'L2',NULL,'','[[0,0,0],[500,0,0],[500,400,0]]',500000,400000,100000,0,1",
+                            "3,1,'L1',NULL,'','[[0,0,0],[950,0,0],[950,800,0]]',950000,800000,380000,0,1",
+                            "4,1,'L1',NULL,'','[[0,0,0],[800,0,0],[800,700,0]]',800000,700000,280000,1,1"})
+        raw(path, std::string("INSERT INTO offcut VALUES(") + row + ")");
+    Result<Store> store = Store::open(path);
+    ASSERT_TRUE(store) << store.findings[0].says;
+    const auto ids = [&](const OffcutQuery& query) {
+        std::vector<Id> found;
+        const auto offcuts = find_offcuts(*store, query);
+        for (const Offcut& offcut : *offcuts) found.push_back(offcut.id);
+        return found;
+    };
+    OffcutQuery query;
+    EXPECT_EQ(ids(query), (std::vector<Id>{2, 1, 3}));
+    query.skip = 1;
+    query.limit = 1;
+    EXPECT_EQ(ids(query), std::vector<Id>{1});
+    query = {};
+    query.least_length_um = 900'000;
+    query.goods = 1;
+    EXPECT_EQ(ids(query), (std::vector<Id>{1, 3}));
+    query.lot = "L1";
+    query.least_area_mm2 = 320'000;
+    EXPECT_EQ(ids(query), std::vector<Id>{3});
+    query.goods = 2;
+    EXPECT_TRUE(ids(query).empty());
+    EXPECT_TRUE(check_book(*store));
+}
+
 }  // namespace
 }  // namespace spile::shop

@@ -1,0 +1,23 @@
+// A job of the book worked out. Inside of shop/.
+#pragma once
+
+#include "core/job/run_job.h"
+#include "shop/sending.h"
+#include "shop/stock.h"
+
+namespace spile::shop {
+
+/// The newest document of a job and what follows from it.
+struct Worked {
+    int rev = 0;
+    Job job;
+    Derived derived;
+};
+
+/// Without a solver only a kept layout is used. On bad input: "not-there", and every stop of the job.
+Result<Worked> worked_out(Store& store, Id id, const LayoutSolver& solver);
+
+/// The pieces placed on an offcut; nothing when one finds no place.
+std::optional<Layout> layout_on(const Worked& worked, const Offcut& offcut);
+
+}  // namespace spile::shop
