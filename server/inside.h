@@ -17,6 +17,7 @@
 #include "server/searches.h"
 #include "server/server.h"
 #include "server/sessions.h"
+#include "shop/attachments.h"
 #include "shop/sending.h"
 
 namespace spile::server {
@@ -52,12 +53,15 @@ struct Server::Inside {
     void people_routes();
     void repeat_routes();
     void safe_routes();
+    void record_routes();
     void backup_routes();
     void other_routes();
 
     /// A connection of a request's own, so that what takes its time keeps nobody from the book.
     Result<std::unique_ptr<shop::Store>> own_store() const;
     static shop::SolverFor solvers();
+    /// A file of the job that is asked for.
+    Result<shop::AttachmentHead> attachment_of(const Asked& asked);
     /// A revision that came about without an edit.
     void tell_revision(const shop::JobHead& head, const std::string& who, const std::string& why);
 };

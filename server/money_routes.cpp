@@ -166,11 +166,8 @@ void Server::Inside::money_routes() {
                           return ok({{"payment", shop::shown(*kept, decimals)}}, 201);
                       }});
     routes.push_back({"GET", "/api/hours", Route::Who::session, [this](const Asked&) {
-                          const auto hours = book->with([](shop::Store& s) -> Result<shop::Hours> {
-                              const auto tickets = shop::list_tickets(s);
-                              if (!tickets) return {std::nullopt, tickets.findings};
-                              return Result<shop::Hours>::ok(shop::learn_hours(guessed_times(), *tickets));
-                          });
+                          const auto hours =
+                              book->with([](shop::Store& s) { return shop::book_hours(s, today_of(s)); });
                           return hours ? ok({{"hours", shop::shown(*hours)}}) : refusal(hours.findings);
                       }});
 }

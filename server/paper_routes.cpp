@@ -22,7 +22,10 @@ void Server::Inside::paper_routes() {
         const auto revision =
             book->with([&](shop::Store& s) { return shop::read_revision(s, a.number("id")); });
         if (!revision) return refusal(revision.findings);
-        made = papers.get(a.number("id"), revision->rev, revision->document);
+        const auto hours =
+            book->with([](shop::Store& s) { return shop::book_hours(s, shop::date_of(s.now())); });
+        if (!hours) return refusal(hours.findings);
+        made = papers.get(a.number("id"), revision->rev, revision->document, hours->times);
         return std::nullopt;
     };
     routes.push_back({"GET", "/api/jobs/{id}/papers", Route::Who::session, [papers_of](const Asked& a) {

@@ -21,12 +21,15 @@ struct Papers {
 /// Safe for many threads; two that ask for the same papers at once wait for one making of them.
 class PapersOf {
   public:
-    std::shared_ptr<const Papers> get(std::int64_t job, int rev, const std::string& document);
+    /// `times`: of the shop, for the ticket; papers made with others are made anew.
+    std::shared_ptr<const Papers> get(std::int64_t job, int rev, const std::string& document,
+                                      const WorkTimes& times);
 
   private:
     struct Entry {
         std::int64_t job = 0;
         int rev = 0;
+        WorkTimes times;
         std::mutex making;
         std::shared_ptr<const Papers> papers;
     };

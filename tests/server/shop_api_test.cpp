@@ -2,6 +2,7 @@
 #include <gtest/gtest.h>
 
 #include <fstream>
+#include <tuple>
 
 #include "tests/server/shop_day.h"
 
@@ -118,6 +119,84 @@ TEST(ShopApi, wrong_huge_and_hostile_bodies_change_nothing) {
     EXPECT_EQ(page.get("/api/sent/..%2F..%2Fshop.spile").status, 404);
     EXPECT_EQ(page.get("/api/prices/yesterday").status, 422);
     EXPECT_EQ(page.get("/api/book").status, 200);
+}
+
+TEST(ShopApi, notes_files_minutes_and_totals) {
+    Running running;
+    Client page = running.page();
+    const std::string job = "/api/jobs/" + std::to_string(page.add(example_text()));
+    ASSERT_EQ(page.send("POST", job + "/notes", {{"text", "Lid lifts aft.\n\u00e9t\u00e9"}}).status, 201);
+    EXPECT_EQ(page.get(job + "/notes").body["notes"][0]["text"], "Lid lifts aft.\n\u00e9t\u00e9");
+    // Every byte, the nothing among them, comes back; what could run in the page is only ever saved.
+    const json picture = {{"name", "port.svg"}, {"media", "image/svg+xml"}, {"base64", "AP8+Pz4="}};
+    const Answer kept = page.send("POST", job + "/files", picture);
+    ASSERT_EQ(kept.status, 201) << kept.text;
+    EXPECT_EQ(kept.body["file"]["bytes"], 5);
+    const Answer got = page.get(job + "/files/1");
+    EXPECT_EQ(got.text, std::string("\0\xff>?>", 5));
+    EXPECT_EQ(got.headers.find("Content-Type")->second, "application/octet-stream");
+    EXPECT_EQ(got.headers.find("Content-Disposition")->second, "attachment");
+    // Of that job alone.
+    const std::string other = "/api/jobs/" + std::to_string(page.add(example_text()));
+    EXPECT_EQ(page.get(other + "/files/1").status, 404);
+    EXPECT_EQ(page.send("DELETE", other + "/files/1", nullptr).status, 404);
+    EXPECT_EQ(page.send("DELETE", job + "/files/1", nullptr).status, 200);
+    EXPECT_TRUE(page.get(job + "/files").body["files"].empty());
+    const Answer ticket = page.send("PUT", job + "/ticket", {{"minutes", 400}, {"visits", 3}});
+    ASSERT_EQ(ticket.status, 200) << ticket.text;
+    EXPECT_EQ(ticket.body["ticket"]["counts"]["visit"], 3.0);
+    page.send("PUT", job + "/ticket", {{"minutes", 430}});
+    EXPECT_EQ(page.get("/api/tickets").body["tickets"].size(), 1u) << "the second replaces the first";
+    EXPECT_EQ(page.get("/api/totals?from=2020-01-01").body["totals"]["minutes"], 430.0);
+}
+
+TEST(ShopApi, wrong_huge_and_hostile_records_change_nothing) {
+    Running running;
+    Client page = running.page();
+    const std::string job = "/api/jobs/" + std::to_string(page.add(example_text()));
+    const auto file = [](const std::string& name, const std::string& base64) {
+        return json{{"name", name}, {"media", "image/png"}, {"base64", base64}};
+    };
+    const std::vector<std::tuple<const char*, std::string, json>> wrong = {
+        {"POST", job + "/notes", json::object()},
+        {"POST", job + "/notes", {{"text", ""}}},
+        {"POST", job + "/notes", {{"text", 7}}},
+        {"POST", job + "/notes", {{"text", "a\u0001b"}}},
+        {"POST", job + "/notes", {{"text", std::string(30'000, 'x')}}},
+        {"POST", job + "/notes", {{"text", "x"}, {"by", "somebody else"}}},
+        {"POST", "/api/jobs/99/notes", {{"text", "x"}}},
+        {"POST", job + "/files", json::object()},
+        {"POST", job + "/files", file("", "AAAA")},
+        {"POST", job + "/files", file("../../etc/passwd", "AAAA")},
+        {"POST", job + "/files", file("a\r\nSet-Cookie: x", "AAAA")},
+        {"POST", job + "/files", file("a", "")},
+        {"POST", job + "/files", file("a", "AAA")},
+        {"POST", job + "/files", file("a", "A===")},
+        {"POST", job + "/files", file("a", "AA AA A=")},
+        {"POST", job + "/files", file(std::string(5000, 'x'), "AAAA")},
+        {"POST", "/api/jobs/99/files", file("a", "AAAA")},
+        {"PUT", job + "/ticket", json::object()},
+        {"PUT", job + "/ticket", {{"minutes", 0}}},
+        {"PUT", job + "/ticket", {{"minutes", -3}}},
+        {"PUT", job + "/ticket", {{"minutes", 1e300}}},
+        {"PUT", job + "/ticket", {{"minutes", "ten"}}},
+        {"PUT", job + "/ticket", {{"minutes", 10}, {"visits", -1}}},
+        {"PUT", "/api/jobs/99/ticket", {{"minutes", 10}}}};
+    for (const auto& [method, path, body] : wrong) {
+        const Answer answer = page.send(method, path, body);
+        EXPECT_GE(answer.status, 400) << path << body.dump().substr(0, 100);
+        EXPECT_LT(answer.status, 500) << path << answer.text.substr(0, 300);
+        EXPECT_NE(answer.code(), "") << path;
+    }
+    EXPECT_EQ(page.send("POST", job + "/files", file("a", std::string(17'000'000, 'A'))).status, 413);
+    EXPECT_TRUE(page.get(job + "/notes").body["notes"].empty());
+    EXPECT_TRUE(page.get(job + "/files").body["files"].empty());
+    EXPECT_TRUE(page.get("/api/tickets").body["tickets"].empty());
+    for (const char* days : {"", "?from=yesterday", "?from=2026-02-30", "?from=2026-02-01&to=2026-01-01"})
+        EXPECT_EQ(page.get("/api/totals" + std::string(days)).status, 422) << days;
+    EXPECT_EQ(page.get(job + "/files/-1").status, 404);
+    EXPECT_EQ(page.get(job + "/files/..%2F1").status, 404);
+    EXPECT_EQ(page.get("/api/jobs/99/files").status, 404);
 }
 
 TEST(ShopApi, a_backup_is_made_beside_the_book) {

@@ -89,6 +89,18 @@ void ask_the_shop(Client& page) {
     page.send("POST", job + "/payments", {{"amount", "1,50"}});
     page.get(job + "/account");
     page.get("/api/hours");
+    page.send("POST", job + "/notes", {{"text", "Lid lifts aft."}});
+    page.get(job + "/notes");
+    page.send("POST", job + "/files",
+              {{"name", "port side.txt"}, {"media", "text/plain"}, {"base64", "aGVsbG8="}});
+    page.get(job + "/files");
+    page.get(job + "/files/1");
+    page.send("DELETE", job + "/files/1", nullptr);
+    page.get(job + "/files/1");
+    page.send("PUT", job + "/ticket", {{"minutes", 412.5}});
+    page.get("/api/tickets");
+    page.get("/api/totals?from=2020-01-01");
+    page.get("/api/totals");
 
     page.get(job + "/offcuts");
     EXPECT_EQ(page.send("POST", job + "/cut", {{"roll", 1}}).status, 201);
