@@ -3,63 +3,14 @@
 #include <algorithm>
 #include <cmath>
 
+#include "core/geom/fair.h"
 #include "core/geom/measure_of.h"
 
 namespace spile::survey {
 namespace {
 
-/// The arc from a to b that leaves along the unit direction `start`.
-Edge arc_leaving(Vec2 a, Vec2 start, Vec2 b) {
-    const Vec2 chord = b - a;
-    const double length = norm(chord);
-    if (!(length > 0)) return {a, b, 0, 0};
-    // The chord turns from the start direction by half the sweep, and bulge = tan(sweep / 4).
-    const double sine = cross(start, chord) / length;
-    const double cosine = dot(start, chord) / length;
-    return {a, b, sine / (1 + cosine), 0};
-}
-
-/// Direction at p of the circle through a, p and b; of the line a-b when they are in line.
-Vec2 direction_at(Vec2 a, Vec2 p, Vec2 b) {
-    const Vec2 before = p - a, after = b - p;
-    // Each side's direction weighed by the other side's length.
-    const Vec2 blend = norm(after) * unit(before) + norm(before) * unit(after);
-    return norm(blend) > 0 ? unit(blend) : left_of(unit(before));
-}
-
-/// An arc of any sweep below a full turn, halved until no piece is more than half a circle.
-void add_arc(Vec2 a, Vec2 b, double bulge, std::vector<Edge>& out) {
-    if (std::fabs(bulge) <= 1) {
-        out.push_back({a, b, bulge, 0});
-        return;
-    }
-    const Vec2 top = 0.5 * (a + b) - 0.5 * bulge * left_of(b - a);
-    const double half = bulge / (1 + std::sqrt(1 + bulge * bulge));
-    out.push_back({a, top, half, 0});
-    out.push_back({top, b, half, 0});
-}
-
 constexpr double kAgrees_mm = 25.4 / 8;   // 1/8 in: the eye sees more in a fair edge (common practice)
 constexpr std::size_t kLeastToJudge = 5;  // points; with fewer the others say too little of one
-
-/// Smooth through all points, two arcs from each to the next.
-std::vector<Edge> fair_line(const std::vector<Vec2>& way) {
-    const std::size_t n = way.size();
-    std::vector<Vec2> along(n);
-    for (std::size_t i = 1; i + 1 < n; ++i) along[i] = direction_at(way[i - 1], way[i], way[i + 1]);
-    // At the ends, the circle through the last three points.
-    const auto reflected = [](Vec2 direction, Vec2 chord) {
-        const Vec2 u = unit(chord);
-        return 2 * dot(direction, u) * u - direction;
-    };
-    along[0] = reflected(along[1], way[1] - way[0]);
-    along[n - 1] = reflected(along[n - 2], way[n - 1] - way[n - 2]);
-    std::vector<Edge> line;
-    for (std::size_t i = 0; i + 1 < n; ++i) {
-        for (const Edge& e : biarc(way[i], along[i], way[i + 1], along[i + 1])) line.push_back(e);
-    }
-    return line;
-}
 
 /// How often a line through points changes from bending one way to bending the other.
 int reversals(const std::vector<Vec2>& way) {
@@ -203,7 +154,7 @@ class Curves {
             add_arc(way[0], way[2], bulge_through(way[0], way[1], way[2]), curve.edges);
         } else {
             turns_back(way, reading, curve);
-            curve.edges = fair_line(way);
+            curve.edges = fair_line(way, fair_resolution).edges;
             hump(way, names, reading);
         }
         out_.push_back(std::move(curve));
@@ -234,7 +185,8 @@ class Curves {
             others.erase(others.begin() + static_cast<std::ptrdiff_t>(i));
             if (reversals(others) >= bends) continue;
             double away = HUGE_VAL;
-            for (const Edge& e : fair_line(others)) away = std::min(away, nearest_on(e, way[i]).distance);
+            for (const Edge& e : fair_line(others, fair_resolution).edges)
+                away = std::min(away, nearest_on(e, way[i]).distance);
             if (away <= most) continue;
             most = away;
             worst = i;
@@ -256,25 +208,6 @@ class Curves {
 };
 
 }  // namespace
-
-std::vector<Edge> biarc(Vec2 a, Vec2 start, Vec2 b, Vec2 end) {
-    const Vec2 v = b - a;
-    const Vec2 both = start + end;
-    // |v|^2 - 2 d v.(t0 + t1) - 2 d^2 (1 - t0.t1) = 0 for the common tangent length d.
-    const double p = 2 * (1 - dot(start, end));
-    const double q = 2 * dot(v, both);
-    const double square = norm2(v);
-    const double root = std::sqrt(q * q + 4 * p * square);
-    const double d = q + root > 0 ? 2 * square / (q + root) : 0;
-    if (!(d > 0)) return {{a, b, 0, 0}};
-    const Vec2 joint = 0.5 * ((a + d * start) + (b - d * end));
-    std::vector<Edge> out;
-    const Edge first = arc_leaving(a, start, joint);
-    const Edge back = arc_leaving(b, -end, joint);
-    add_arc(first.a, first.b, first.bulge, out);
-    add_arc(joint, b, -back.bulge, out);
-    return out;
-}
 
 std::vector<SurveyCurve> curves_of(const SpaceInput& space, const std::map<std::string, SurveyPoint>& points,
                                    const Say& say) {

@@ -4,6 +4,7 @@
 
 #include <cmath>
 
+#include "core/geom/fair.h"
 #include "tests/measure/lines.h"
 
 namespace spile {
@@ -112,13 +113,13 @@ TEST(Curves, PointsOfACircleGiveBackTheCircle) {
     const double r = 1234;
     const auto on = [&](double rad) { return Vec2{r * std::cos(rad), r * std::sin(rad)}; };
     const auto along = [&](double rad) { return Vec2{-std::sin(rad), std::cos(rad)}; };
-    for (const Edge& e : survey::biarc(on(0.2), along(0.2), on(1.4), along(1.4))) {
+    for (const Edge& e : biarc(on(0.2), along(0.2), on(1.4), along(1.4))) {
         EXPECT_NEAR(radius_of(e), r, 1e-9);
         EXPECT_GT(e.bulge, 0);
     }
-    for (const Edge& e : survey::biarc({0, 0}, {1, 0}, {10, 0}, {1, 0})) EXPECT_EQ(e.bulge, 0);
+    for (const Edge& e : biarc({0, 0}, {1, 0}, {10, 0}, {1, 0})) EXPECT_EQ(e.bulge, 0);
     // An S: leaves and arrives in the same direction, off to one side.
-    const std::vector<Edge> s = survey::biarc({0, 0}, {1, 0}, {10, 4}, {1, 0});
+    const std::vector<Edge> s = biarc({0, 0}, {1, 0}, {10, 4}, {1, 0});
     ASSERT_EQ(s.size(), 2u);
     EXPECT_GT(s[0].bulge, 0);
     EXPECT_LT(s[1].bulge, 0);
