@@ -43,6 +43,15 @@ struct CostOptions {
     std::vector<std::string> instead;  ///< other goods of the price list
     bool json = false;
 };
+struct ImportOptions {
+    std::string drawing;              ///< DXF, SVG or CSV, by the end of its name
+    std::string out;                  ///< the job that is written; empty: what is there is listed
+    std::string units;                ///< mm, cm, m, in, ft; empty: as the drawing says
+    std::string gap = "1/2 mm";       ///< ends no farther apart are joined
+    std::string arcs = "0.1 mm";      ///< how far arcs may lie from the points they stand for
+    std::vector<std::string> layers;  ///< only these; empty: all
+    std::vector<int> outlines;        ///< only these, by the number of the list; empty: all
+};
 struct ServeCommand {
     std::string job;   ///< the book shall hold it; empty: none
     std::string data;  ///< folder of the book; empty: the usual one
@@ -56,6 +65,8 @@ Exit measure(const MeasureOptions& options);  ///< points, readings with their r
 Exit make(const MakeOptions& options);        ///< all papers and cutting files into a folder
 Exit layout(const LayoutOptions& options);    ///< where each piece lies on the roll
 Exit cost(const CostOptions& options);        ///< what the job takes, and what it costs
+Exit import_drawing(
+    const ImportOptions& options);  ///< outlines of a drawing made elsewhere: a list, or a job
 Exit shop_book(
     const std::vector<std::string>& arguments);  ///< the shop's book, by what stands behind "spile shop"
 Exit serve(const ServeCommand& command);         ///< the workbench, until it is ended

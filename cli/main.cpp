@@ -15,6 +15,7 @@ constexpr const char* kOverview = R"(Spile: from tape readings to cut floor pane
   spile make JOB --out DIR   all papers and cutting files, into a folder
   spile layout JOB           where each piece lies on the roll, and how much to buy
   spile cost JOB             what the job takes: goods, binding, thread, work; with prices, what it costs
+  spile import DRAWING      the outlines of a DXF, SVG or CSV; with --out, a job of them
   spile shop COMMAND ...     the shop's book: jobs, stock, quotes, papers, money, hours
   spile serve [JOB]          the workbench, in a browser on this computer
 
@@ -102,6 +103,23 @@ Exit run(int argc, char** argv) {
                         "also in these goods of the price list, laid out anew; may be given again");
     costing->add_flag("--json", cost_options.json, "one JSON document instead of text");
 
+    ImportOptions import_options;
+    CLI::App* importing =
+        app.add_subcommand("import", "The outlines of a drawing made elsewhere; with --out, a job of them.");
+    importing->add_option("DRAWING", import_options.drawing, "a .dxf, .svg or .csv file")->required();
+    importing->add_option("--out", import_options.out, "the job file to write; never one that is there");
+    importing->add_option("--units", import_options.units,
+                          "mm, cm, m, in or ft: where the drawing does not say, or says wrong");
+    importing->add_option("--gap", import_options.gap, "ends no farther apart are joined")
+        ->capture_default_str();
+    importing->add_option("--arcs", import_options.arcs, "how near arcs keep to the points they stand for")
+        ->capture_default_str();
+    importing->add_option("--layer", import_options.layers, "only this layer; may be given again");
+    importing
+        ->add_option("--outlines", import_options.outlines,
+                     "only these, by their number in the list, with commas")
+        ->delimiter(',');
+
     ServeCommand serve_command;
     CLI::App* serving = app.add_subcommand("serve", "The workbench, in a browser on this computer.");
     serving->add_option("JOB", serve_command.job, "a job file that the shop's book shall hold");
@@ -131,6 +149,7 @@ Exit run(int argc, char** argv) {
     if (making->parsed()) return make(make_options);
     if (laying->parsed()) return layout(layout_options);
     if (costing->parsed()) return cost(cost_options);
+    if (importing->parsed()) return import_drawing(import_options);
     if (serving->parsed()) return serve(serve_command);
     return print(kOverview) ? all_well : not_read;
 }
