@@ -31,7 +31,9 @@ struct Construction {
     std::vector<Corner> corners;
     std::vector<std::string> says;  ///< what a trimmer should see in it
     std::function<void(FinishSettings&)> set = [](FinishSettings&) {};
-    double post_mm = 0;  ///< turned hole in the middle
+    double post_mm = 0;                              ///< turned hole in the middle
+    std::function<void(OpeningPlan&)> opening = {};  ///< of another form, there
+    std::function<void(PanelInput&)> more = {};
 };
 
 constexpr Finish bound = Finish::bound, turned = Finish::turned, sealed = Finish::sealed;
@@ -129,6 +131,82 @@ const std::vector<Construction>& constructions() {
          {"2 in post, 1/4 in ease: backing cut 2 1/2 in, face 1 in, slits to 2 in, stitched at 3 in across."},
          [](FinishSettings&) {},
          2 * kIn},
+        {"opening-box",
+         "A turned opening with rounded corners",
+         {{"A", {0, 0}, bound, 0, 30},
+          {"B", {270, 0}, bound, 0, 30},
+          {"C", {270, 180}, bound, 0, 30},
+          {"D", {0, 180}, bound, 0, 30}},
+         {"A box of 130 x 70 mm with corners of 25 mm, 1/4 in ease all round. The face is folded back "
+          "through it;",
+          "slits let it round the corners, and stop 1/4 in short of the fold."},
+         [](FinishSettings&) {},
+         0,
+         [](OpeningPlan& o) {
+             o.form = OpeningPlan::Form::box;
+             o.length_mm = 130;
+             o.width_mm = 70;
+             o.radius_mm = 25;
+         }},
+        {"opening-free",
+         "A free opening, turned",
+         {{"A", {0, 0}, bound, 0, 30},
+          {"B", {290, 0}, bound, 0, 30},
+          {"C", {290, 200}, bound, 0, 30},
+          {"D", {0, 200}, bound, 0, 30}},
+         {"Square inside corners get one slit half-way between the flaps; where the goods reach into the "
+          "opening,",
+          "the flaps are notched as at an outside corner."},
+         [](FinishSettings&) {},
+         0,
+         [](OpeningPlan& o) {
+             o.form = OpeningPlan::Form::free;
+             o.at = "";
+             o.outline = {{"E", 0}, {"F", 0}, {"G", 0}, {"H", 0}, {"I", 0}, {"J", 0}};
+         },
+         [](PanelInput&) {}},
+        {"slit",
+         "A slit to a fixed pedestal",
+         {{"A", {0, 0}, bound, 0, 30},
+          {"B", {250, 0}, bound, 0, 30},
+          {"C", {250, 180}, bound, 0, 30},
+          {"D", {0, 180}, bound, 0, 30}},
+         {"What cannot be lifted through gets a slit to the least seen edge, a joint of the panel with "
+          "itself:",
+          "both its edges are bound, the opening is bound in the same run."},
+         [](FinishSettings&) {},
+         0,
+         [](OpeningPlan& o) {
+             o.diameter_mm = 90;
+             o.finish = bound;
+             o.slit = SlitPlan{"", "", 6, bound};
+         }},
+        {"lid",
+         "A lid cut out of its surround",
+         {{"A", {0, 0}, bound, 0, 30},
+          {"B", {270, 0}, bound, 0, 30},
+          {"C", {270, 180}, bound, 0, 30},
+          {"D", {0, 180}, bound, 0, 30}},
+         {"The opening is the finished edge of the lid, larger all round by the gap; here 1/4 in, turned."},
+         [](FinishSettings&) {},
+         0,
+         [](OpeningPlan& o) {
+             o.form = OpeningPlan::Form::lid;
+             o.at = "";
+             o.lid = "2";
+         }},
+        {"snaps-by-rule",
+         "New snaps by rule",
+         {{"A", {0, 0}, turned}, {"B", {270, 0}, turned}, {"C", {270, 170}, turned}, {"D", {0, 170}, turned}},
+         {"One in each corner 7/8 in inside the finished edge, and between two corners as many as keep the "
+          "pitch.",
+          "One that would stand too near the post is left out."},
+         [](FinishSettings&) {},
+         50,
+         {},
+         [](PanelInput& in) {
+             in.stud_rule = StudRule{110, kIn * 7 / 8};
+         }},
         {"thickness",
          "Face and backing of known thickness",
          {{"A", {0, 0}}, {"B", {240, 0}}, {"C", {240, 160}}, {"D", {0, 160}}},
@@ -161,7 +239,38 @@ Result<std::vector<Piece>> made(const Construction& c) {
         survey.points["P"] = {0.5 * (box.min + box.max), {}};
         in.openings.push_back({"post", "P", c.post_mm, kIn / 4, turned, {}});
     }
-    const auto panels = shape({in}, {{"s", survey}}, settings, RunContext{});
+    std::vector<PanelInput> inputs;
+    if (c.opening) {
+        const Vec2 middle = 0.5 * (box.min + box.max);
+        survey.points["P"] = {middle, {}};
+        // The free one: an L about the middle; the lid: a box there.
+        const std::pair<const char*, Vec2> inner[] = {{"E", {-75, -50}}, {"F", {75, -50}}, {"G", {75, 10}},
+                                                      {"H", {10, 10}},   {"I", {10, 55}},  {"J", {-75, 55}}};
+        for (const auto& [name, at] : inner) survey.points[name] = {middle + at, {}};
+        OpeningPlan o;
+        o.id = "opening";
+        o.at = "P";
+        o.ease_mm = kIn / 4;
+        c.opening(o);
+        in.openings.push_back(o);
+        if (!o.lid.empty()) {
+            const std::pair<const char*, Vec2> lid[] = {
+                {"K", {-70, -40}}, {"L", {70, -40}}, {"M", {70, 40}}, {"N", {-70, 40}}};
+            PanelInput own;
+            own.id = o.lid;
+            own.space = "s";
+            for (int i = 0; i < 4; ++i) {
+                survey.points[lid[i].first] = {middle + lid[i].second, {}};
+                own.corners.push_back({lid[i].first, 30});
+                own.edges.push_back(
+                    {lid[i].first, lid[(i + 1) % 4].first, Measured::finished, Situation::lid, bound, 0, 0});
+            }
+            inputs.push_back(own);
+        }
+    }
+    if (c.more) c.more(in);
+    inputs.insert(inputs.begin(), in);
+    const auto panels = shape(inputs, {{"s", survey}}, settings, RunContext{});
     if (!panels) return {};
     return edge_pieces(*panels, settings, RunContext{});
 }
@@ -183,6 +292,7 @@ Page drawn(const Construction& c, const Piece& piece) {
     seams.stroke = {0.25, {0}, {0.6, 1.2}};
     for (const Seam& seam : piece.seams) seams.open.push_back(page(seam.path));
     canvas.page.items.push_back(std::move(seams));
+    for (const Stud& s : piece.studs) canvas.disc(page(s.at_mm), 1.2, stroke::thin, true);
     const std::size_t n = c.corners.size();
     for (std::size_t i = 0; i < n; ++i) {
         // Into the corner, half-way between its edges, clear of the stitches.
@@ -213,7 +323,7 @@ int constructions_command(const std::vector<std::string>& arguments) {
     if (arguments.size() != 1) return 2;
     for (const Construction& c : constructions()) {
         const auto pieces = made(c);
-        if (!pieces || pieces->size() != 1) {
+        if (!pieces || pieces->empty()) {
             std::fprintf(stderr, "%s: no piece\n", c.file);
             for (const Finding& f : pieces.findings) std::fprintf(stderr, "  %s\n", f.says.c_str());
             return 1;

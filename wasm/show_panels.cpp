@@ -56,6 +56,9 @@ Json shown_edges(const Panel& panel, const Piece* piece, const LengthStyle& styl
     return edges;
 }
 
+/// By OpeningPlan::Form.
+constexpr const char* form_words[] = {"round", "box", "slot", "free", "lid"};
+
 Json shown_panel(const Panel& panel, const Piece* piece, const LengthStyle& style) {
     Json corners = Json::array();
     for (std::size_t i = 0; i < panel.corners.size(); ++i) {
@@ -72,6 +75,7 @@ Json shown_panel(const Panel& panel, const Piece* piece, const LengthStyle& styl
         openings.push_back({{"id", o.id},
                             {"at", o.at},
                             {"place", place(o.centre_mm)},
+                            {"form", form_words[static_cast<int>(o.form)]},
                             {"diameter", length(o.diameter_mm, style)},
                             {"ease", length(o.ease_mm, style)},
                             {"finish", word_for(o.finish)}});
@@ -159,6 +163,9 @@ Json shown_pieces(const Derived& derived, const LengthStyle& style) {
                                                       {"finish", word_for(h.finish)},
                                                       {"post", length(h.post_diameter_mm, style)},
                                                       {"net", length(h.net_diameter_mm, style)},
+                                                      {"round", h.round},
+                                                      {"along", length(h.along_mm, style)},
+                                                      {"across", length(h.across_mm, style)},
                                                       {"face_cut", length(h.face_cut_diameter_mm, style)},
                                                       {"slits", h.slits}};
                                       })},

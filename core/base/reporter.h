@@ -1,6 +1,8 @@
 // Reporter: collects the findings about one thing, with lengths said in the person's units.
 #pragma once
 
+#include <cmath>
+#include <optional>
 #include <string>
 #include <utility>
 #include <vector>
@@ -23,23 +25,36 @@ class Reporter {
 
     std::string said(double mm) const { return plain_length(mm, lengths_); }
 
+    /// A limit that may not be passed, to the mark below it or above it.
+    std::string said_at_most(double mm) const { return said(mark() * std::floor(mm / mark() + kOnMark)); }
+    std::string said_at_least(double mm) const { return said(mark() * std::ceil(mm / mark() - kOnMark)); }
+
+    /// The same, but whatever is added is about that one part of the owner.
+    Reporter about(std::string kind, const std::string& part) const {
+        Reporter own = *this;
+        own.only_ = Subject{std::move(kind), owner_ + "/" + part};
+        return own;
+    }
+
     /// A subject of `kind` within the owner; the owner itself when `part` is empty.
     void add(std::string code, Severity severity, std::string kind, const std::string& part,
              std::vector<Quantity> numbers, std::string says, std::string to_do) {
-        std::string id = part.empty() ? owner_ : owner_ + "/" + part;
-        into_.push_back({std::move(code),
-                         severity,
-                         {std::move(kind), std::move(id)},
-                         std::move(numbers),
-                         std::move(says),
-                         std::move(to_do),
-                         where_});
+        Subject subject{std::move(kind), part.empty() ? owner_ : owner_ + "/" + part};
+        into_.push_back({std::move(code), severity, only_ ? *only_ : std::move(subject), std::move(numbers),
+                         std::move(says), std::move(to_do), where_});
     }
 
     const std::string& owner() const { return owner_; }
 
   private:
+    static constexpr double kOnMark = 1e-9;  ///< of a mark: noise of a length that stands on one
+
+    double mark() const {
+        return lengths_.unit == Unit::inch ? 25.4 / lengths_.inch_denominator : lengths_.mm_step;
+    }
+
     std::string owner_, where_;
+    std::optional<Subject> only_;
     LengthStyle lengths_;
     std::vector<Finding>& into_;
 };

@@ -97,12 +97,15 @@ std::optional<Piece> edge_piece(const Panel& panel, const FinishSettings& finish
             hole_cuts(panel, static_cast<std::size_t>(-2 - hole.vertices.front().tag), finish, report));
     }
     judge_hole_flaps(panel, holes, finish, report);
+    if (std::any_of(holes.begin(), holes.end(), [](const HoleCuts& h) { return !h.flap_cuts.empty(); }))
+        piece.cut_margin_mm = cut_margin_mm(finish);
     for (HoleCuts& hole : holes) {
         piece.cut.face.holes.push_back(std::move(hole.face));
         piece.cut.backing.holes.push_back(std::move(hole.backing));
         for (Path& slit : hole.slits) piece.slits.push_back(std::move(slit));
+        for (FlapCut& cut : hole.flap_cuts) piece.flap_cuts.push_back(std::move(cut));
         if (hole.report.finish == Finish::bound)
-            hole.seam.binding_mm = length_mm(hole.net) + finish.binding_overlap_mm;
+            hole.seam.binding_mm = hole.report.rim_mm + finish.binding_overlap_mm;
         piece.binding_mm += hole.seam.binding_mm;
         if (!hole.seam.path.vertices.empty()) piece.seams.push_back(std::move(hole.seam));
         piece.holes.push_back(std::move(hole.report));

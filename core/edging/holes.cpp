@@ -2,10 +2,12 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 #include "core/edging/flaps.h"
 #include "core/edging/trace.h"
 #include "core/geom/measure_of.h"
+#include "core/geom/tolerance.h"
 
 namespace spile {
 namespace {
@@ -38,8 +40,15 @@ void judge_stretch(const Panel& panel, const OpeningPlan& plan, double radius, c
                    " short (slit_short) where the backing is thin enough, or fit a grommet ring.");
 }
 
-double flap_mm(const HoleReport& hole) {
-    return (hole.net_diameter_mm - hole.face_cut_diameter_mm) / 2;
+double distance_to(const Outline& rim, const Edge& e) {
+    double least = std::numeric_limits<double>::max();
+    for (std::size_t k = 0; k < rim.size(); ++k) least = std::min(least, distance_between(rim.edge(k), e));
+    return least;
+}
+
+bool far_apart(const Box& a, const Box& b, double mm) {
+    return a.min.x - b.max.x > mm || b.min.x - a.max.x > mm || a.min.y - b.max.y > mm ||
+           b.min.y - a.max.y > mm;
 }
 
 }  // namespace
@@ -52,6 +61,7 @@ int slits_round(double radius_mm, double facet_mm) {
 
 HoleCuts hole_cuts(const Panel& panel, std::size_t index, const FinishSettings& settings, Reporter& report) {
     const OpeningPlan& plan = panel.openings[index];
+    if (plan.form != OpeningPlan::Form::round) return shaped_hole_cuts(panel, index, settings, report);
     HoleCuts cuts;
     HoleReport& hole = cuts.report;
     hole.id = plan.id;
@@ -84,6 +94,8 @@ HoleCuts hole_cuts(const Panel& panel, std::size_t index, const FinishSettings& 
             hole.finish = Finish::sealed;
         } else {
             hole.face_cut_diameter_mm = face;
+            hole.turn_mm = flap;
+            hole.backing_cut_diameter_mm = net + 2 * settings.face_thickness_mm;
             hole.slit_outer_diameter_mm = net - 2 * cut_margin_mm(settings);
             if (hole.slit_outer_diameter_mm > face) {
                 hole.slits = slits_round(net / 2, settings.facet_mm);
@@ -101,6 +113,7 @@ HoleCuts hole_cuts(const Panel& panel, std::size_t index, const FinishSettings& 
     const int tag = -2 - static_cast<int>(index);
     const auto round = [&](double diameter) { return reversed(circle(plan.centre_mm, diameter / 2, tag)); };
     cuts.net = round(net);
+    hole.rim_mm = length_mm(cuts.net);
     cuts.face = round(hole.face_cut_diameter_mm);
     cuts.backing = round(hole.backing_cut_diameter_mm);
     if (hole.finish != Finish::sealed) {
@@ -119,16 +132,18 @@ void judge_hole_flaps(const Panel& panel, const std::vector<HoleCuts>& holes, co
                       Reporter& report) {
     const Outline& outer = panel.net_line.region.outer;
     const std::vector<Finish> finishes = finishes_along(outer, panel.edges);
+    std::vector<Box> boxes;
+    for (const HoleCuts& hole : holes) boxes.push_back(box_of(hole.net));
     for (std::size_t i = 0; i < holes.size(); ++i) {
         const HoleReport& a = holes[i].report;
         if (a.finish != Finish::turned) continue;
-        const double reach = a.net_diameter_mm / 2 + flap_mm(a);
         const std::string who = "The folded-back goods of opening \"" + a.id + "\" of panel " + panel.id;
-        const bool near = nearest_on(outer, a.centre_mm).distance - reach < settings.turn_mm;
-        for (std::size_t k = 0; near && k < outer.size(); ++k) {
-            if (finishes[k] != Finish::turned) continue;
-            const double room = nearest_on(outer.edge(k), a.centre_mm).distance - reach;
-            if (room >= settings.turn_mm) continue;
+        for (std::size_t k = 0; k < outer.size(); ++k) {
+            const Edge e = outer.edge(k);
+            if (finishes[k] != Finish::turned || far_apart(box_of(e), boxes[i], settings.turn_mm + a.turn_mm))
+                continue;
+            const double room = distance_to(holes[i].net, e) - a.turn_mm;
+            if (room >= settings.turn_mm - noise_mm(settings.turn_mm)) continue;
             report.add("flaps-meet", Severity::look, "opening", a.id,
                        {{"distance", room, "mm"}, {"wanted", settings.turn_mm, "mm"}},
                        who + " lie on those of the turned outside edge: " + report.said(room) +
@@ -138,10 +153,9 @@ void judge_hole_flaps(const Panel& panel, const std::vector<HoleCuts>& holes, co
         }
         for (std::size_t j = 0; j < i; ++j) {
             const HoleReport& b = holes[j].report;
-            if (b.finish != Finish::turned) continue;
-            const double room =
-                distance(a.centre_mm, b.centre_mm) - reach - b.net_diameter_mm / 2 - flap_mm(b);
-            if (room >= 0) continue;
+            if (b.finish != Finish::turned || far_apart(boxes[i], boxes[j], a.turn_mm + b.turn_mm)) continue;
+            const double room = distance_between(holes[i].net, holes[j].net) - a.turn_mm - b.turn_mm;
+            if (room >= -noise_mm(settings.turn_mm)) continue;
             report.add("flaps-meet", Severity::look, "opening", a.id, {{"overlap", -room, "mm"}},
                        who + " lie on those of opening \"" + b.id + "\" by " + report.said(-room) + ".",
                        "Trim one of the two flaps there, or expect four layers.");

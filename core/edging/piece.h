@@ -46,13 +46,14 @@ struct FlapCut {
     };
     Kind kind = Kind::slit;
     Path path;       ///< piece space; from the face cut inward; a notch comes back to the face cut
-    std::string at;  ///< the corner, or the edge as the person named it
+    std::string at;  ///< the corner, or the edge as the person named it; of an opening its id
 };
 
-/// A finished hole: net (backing) and face cuts are circles about one centre.
+/// A finished hole. Of a round one net, face and backing cuts are circles about one centre; of another form they are the
+/// holes of the piece's regions at the same index, the diameters 0 and its relief cuts among `flap_cuts`.
 struct HoleReport {
     std::string id;
-    Vec2 centre_mm;  ///< piece space
+    Vec2 centre_mm;  ///< piece space; of other forms than round the middle of its box
     Finish finish = Finish::turned;
     double post_diameter_mm = 0;
     double net_diameter_mm = 0;
@@ -61,6 +62,11 @@ struct HoleReport {
     double stitch_diameter_mm = 0;
     int slits = 0;  ///< from the face cut outward, evenly spaced
     double slit_outer_diameter_mm = 0;
+
+    bool round = true;
+    double along_mm = 0, across_mm = 0;  ///< finished, of other forms than round
+    double rim_mm = 0;                   ///< length of the net line round it
+    double turn_mm = 0;                  ///< of what is folded back; 0 when it is not turned
 };
 
 /// The cut lines of a piece, in piece space: seen from the face, direction arrow along +x, lower left of the
@@ -77,7 +83,7 @@ struct Piece {
     Rigid piece_from_boat;
     CutLines cut;
     Region net;               ///< piece space
-    std::vector<Path> slits;  ///< of turned holes, piece space
+    std::vector<Path> slits;  ///< of turned round holes, piece space
     std::vector<FlapCut> flap_cuts;
     std::vector<Seam> seams;
     std::vector<EdgeReport> edges;

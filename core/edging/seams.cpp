@@ -16,23 +16,6 @@ struct Run {
     bool closed = false;
 };
 
-/// How openly an edge is seen, least first: where a binding's overlap does not show.
-int seen(Situation s) {
-    switch (s) {
-        case Situation::wall:
-            return 0;
-        case Situation::joint:
-            return 1;
-        case Situation::lid:
-            return 2;
-        case Situation::free:
-            return 3;
-        case Situation::walked_over:
-            return 4;
-    }
-    return 4;
-}
-
 /// Splits the stitch outline into runs of one finish; turned runs also end at square corners.
 std::vector<Run> runs_of(const Outline& stitch, const std::vector<Finish>& finish_of,
                          const std::vector<bool>& square, Finish wanted) {

@@ -125,6 +125,18 @@ void add_bounds(Inputs& in, const PanelInput& panel) {
     }
 }
 
+void add_form(Inputs& in, const OpeningPlan& o) {
+    in.add("form", static_cast<double>(o.form));
+    for (const double mm : {o.length_mm, o.width_mm, o.radius_mm}) in.add("form_size", mm);
+    in.add("turn_deg", o.turn_deg);
+    for (const std::string& point : o.along) in.add("along", point);
+    if (!o.lid.empty()) in.add("lid", o.lid);
+    for (const CornerPlan& corner : o.outline) {
+        in.add("corner", corner.at);
+        in.add("radius", corner.radius_mm);
+    }
+}
+
 void add_panel(Inputs& in, const PanelInput& panel) {
     add_bounds(in, panel);
     for (const OpeningPlan& o : panel.openings) {
@@ -134,8 +146,17 @@ void add_panel(Inputs& in, const PanelInput& panel) {
         in.add("diameter", o.diameter_mm);
         in.add("ease", o.ease_mm);
         in.add("finish", word_for(o.finish));
+        if (o.form != OpeningPlan::Form::round) add_form(in, o);
+        if (!o.slit) continue;
+        in.add("slit", o.slit->from + " " + o.slit->to + ", " + word_for(o.slit->finish));
+        in.add("slit_gap", o.slit->gap_mm);
     }
     for (const std::string& stud : panel.studs) in.add("stud", stud);
+    if (!panel.twin_of.empty()) in.add("twin_of", panel.twin_of);
+    if (panel.stud_rule) {
+        in.add("stud_pitch", panel.stud_rule->pitch_mm);
+        in.add("stud_from_edge", panel.stud_rule->from_edge_mm);
+    }
     in.add("size_x", panel.size_x_mm);
     in.add("size_y", panel.size_y_mm);
     in.add("mat_finish", word_for(panel.mat_finish));

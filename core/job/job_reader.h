@@ -73,13 +73,20 @@ class JobReader {
     void edges_along_joints(PanelInput& panel);
     void read_cuts(Section& section, const PanelDefaults& defaults, PanelInput& panel);
 
-    // read_panels.cpp, read_panel_parts.cpp
+    // read_panels.cpp, read_panel_parts.cpp, read_openings.cpp
     void read_panels(Section& root);
     void read_panel(const Place& at);
+    void read_twin(Section& section, PanelInput& panel);
+    void read_stud_rule(Section& section, PanelInput& panel);
     void read_mat(Section& section, const PanelDefaults& defaults, PanelInput& panel);
     void read_corners(Section& section, const PanelDefaults& defaults, PanelInput& panel);
     void read_edges(Section& section, const PanelDefaults& defaults, PanelInput& panel);
     void read_openings(Section& section, PanelInput& panel);
+    void read_form(Section& own, const PanelInput& panel, bool mat, OpeningPlan& opening);
+    void read_slit(Section& own, const PanelInput& panel, bool mat, OpeningPlan& opening);
+    /// Two points of the panel's space in one text, "P Q".
+    std::vector<std::string> read_two_points(Section& own, const char* key, const PanelInput& panel,
+                                             const OpeningPlan& opening);
     void read_studs(Section& section, PanelInput& panel);
     void read_own_defaults(Section& section, PanelDefaults& defaults);
     std::string read_space_of(Section& section);

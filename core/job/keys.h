@@ -127,13 +127,33 @@ inline constexpr KeyTable space_keys{"a space",
 inline constexpr KeyTable corner_keys{"a corner", {{{"at"}, {"radius"}}}};
 inline constexpr KeyTable edge_keys{
     "an edge", {{{"measured"}, {"situation"}, {"clearance"}, {"finish"}, {"left_long"}}}};
-inline constexpr KeyTable opening_keys{"an opening", {{{"id"}, {"at"}, {"diameter"}, {"ease"}, {"finish"}}}};
+inline constexpr KeyTable opening_keys{"an opening",
+                                       {{{"id"},
+                                         {"at"},
+                                         {"diameter"},
+                                         {"size"},
+                                         {"radius"},
+                                         {"along"},
+                                         {"turn"},
+                                         {"slot"},
+                                         {"width"},
+                                         {"outline", &corner_keys, Holds::whole_list},
+                                         {"lid"},
+                                         {"gap"},
+                                         {"ease"},
+                                         {"finish"},
+                                         {"slit"},
+                                         {"slit_gap"},
+                                         {"slit_finish"}}}};
+inline constexpr KeyTable stud_rule_keys{"a rule for snaps", {{{"pitch"}, {"from_edge"}}}};
 inline constexpr KeyTable cut_keys{"a cut by a joint", {{{"joint"}, {"keep"}}}};
 inline constexpr KeyTable panel_keys{"a panel",
                                      {{{"id"},
                                        {"name"},
                                        {"space"},
                                        {"mat"},
+                                       {"twin_of"},
+                                       {"twin_checked"},
                                        {"corners", &corner_keys, Holds::whole_list},
                                        {"corner_radius"},
                                        {"finish"},
@@ -143,7 +163,8 @@ inline constexpr KeyTable panel_keys{"a panel",
                                        {"cut_by", &cut_keys, Holds::whole_list},
                                        {"edges", &edge_keys, Holds::named_groups},
                                        {"openings", &opening_keys, Holds::by_id},
-                                       {"studs"}}}};
+                                       {"studs"},
+                                       {"new_studs", &stud_rule_keys}}}};
 
 inline constexpr KeyTable override_keys{"an override",
                                         {{{"code"}, {"subject"}, {"fingerprint"}, {"reason"}}}};

@@ -1,4 +1,4 @@
-// Corners, edges, openings and studs of a panel.
+// Corners, edges and studs of a panel.
 #include <algorithm>
 
 #include "core/base/check.h"
@@ -6,7 +6,6 @@
 #include "core/job/job_reader.h"
 #include "core/job/json_faults.h"
 #include "core/job/limits.h"
-#include "core/job/two_lengths.h"
 
 namespace spile {
 namespace {
@@ -161,45 +160,6 @@ void JobReader::read_edges(Section& section, const PanelDefaults& defaults, Pane
                      "Which is meant? Write \"measured\": \"wall\", or leave the clearance out.",
                      {{"clearance", edge.clearance_mm, "mm"}, {"limit", 0, "mm"}});
         }
-    }
-}
-
-void JobReader::read_openings(Section& section, PanelInput& panel) {
-    const auto list = section.list("openings", limits::openings);
-    if (!list) return;
-    const bool mat = section.has("mat");
-    std::set<std::string> ids;
-    for (std::size_t i = 0; i < (*list)->items.size(); ++i) {
-        const Place at = list->item(i);
-        Section own(faults_, at, opening_keys, {"opening", panel.id + "/" + std::to_string(i + 1)});
-        if (!at->is(Kind::object)) continue;
-        OpeningPlan opening;
-        if (own.need("id", "\"id\": \"table post\"") && own.text("id", opening.id, TextRule::id)) {
-            own.set_subject({"opening", panel.id + "/" + opening.id});
-            if (!ids.insert(opening.id).second) {
-                own.stop("id-twice", *own.find("id"),
-                         "Two openings of panel " + in_quotes(panel.id) + " have the id " +
-                             in_quotes(opening.id) + ".",
-                         "Give each opening an id of its own.");
-            }
-        }
-        std::string place;
-        const bool placed = own.need("at", mat ? "\"at\": \"12 x 18\"" : "\"at\": \"P\"") &&
-                            own.text("at", place, mat ? TextRule::line : TextRule::id);
-        if (placed && mat) {
-            const auto both = read_two_lengths(faults_, *own.find("at"), own.subject(), "at", place,
-                                               job_.units, any_length);
-            if (both) opening.centre_mm = {both->first, both->second};
-        } else if (placed) {
-            known_point(*own.find("at"), own.subject(), panel, "Opening " + in_quotes(opening.id), place);
-            opening.at = place;
-        }
-        own.need("diameter", "\"diameter\": 2");
-        own.length("diameter", job_.units, opening.diameter_mm, {0, true, 10'000});
-        opening.ease_mm = job_.finish.post_ease_mm;
-        own.length("ease", job_.units, opening.ease_mm, clearance_rule);
-        own.choice("finish", opening.finish, finish_words);
-        panel.openings.push_back(std::move(opening));
     }
 }
 

@@ -46,7 +46,9 @@ void JobReader::read_panel(const Place& at) {
         own.length("lid", job_.units, defaults.lid_clearance_mm, {0, false, 1'000});
     }
 
-    if (section.has("mat")) {
+    if (section.has("twin_of")) {
+        read_twin(section, panel);
+    } else if (section.has("mat")) {
         read_mat(section, defaults, panel);
     } else if (section.need("corners",
                             "\"corners\": [\"A\", \"B\", \"C\"], or \"mat\": \"24 x 36, turned\"")) {
@@ -55,8 +57,11 @@ void JobReader::read_panel(const Place& at) {
         read_cuts(section, defaults, panel);
         read_edges(section, defaults, panel);
     }
-    read_openings(section, panel);
-    if (!section.has("mat")) read_studs(section, panel);
+    if (!section.has("twin_of")) {
+        read_openings(section, panel);
+        if (!section.has("mat")) read_studs(section, panel);
+        read_stud_rule(section, panel);
+    }
     if (faults_.count() == faults_before) job_.panels.push_back(std::move(panel));
 }
 
@@ -75,6 +80,31 @@ std::string JobReader::read_space_of(Section& section) {
                  did_you_mean(id, known) + (known.empty() ? "Add the space with its readings."
                                                           : "Spaces here: " + list_some(known) + "."));
     return id;
+}
+
+void JobReader::read_twin(Section& section, PanelInput& panel) {
+    for (const char* key : {"mat", "space", "corners", "corner_radius", "finish", "measured", "situation",
+                            "clearances", "cut_by", "edges", "openings", "studs", "new_studs"}) {
+        if (!section.has(key)) continue;
+        section.stop("key-not-for-twins", *section.find(key),
+                     "A mirror twin is all that its original is and has no " + in_quotes(key) + ".",
+                     "Leave " + in_quotes(key) + " out, or give corners instead of \"twin_of\".");
+    }
+    section.text("twin_of", panel.twin_of, TextRule::id);
+    section.flag("twin_checked", panel.twin_checked);
+}
+
+void JobReader::read_stud_rule(Section& section, PanelInput& panel) {
+    const auto at = section.find("new_studs");
+    if (!at) return;
+    Section own(faults_, *at, stud_rule_keys, section.subject());
+    if (!(*at)->is(Kind::object)) return;
+    StudRule rule{
+        25.4 * 15,
+        25.4 * 7 / 8};  // middle of common practice, no source: 12-18 in apart, 3/4-1 in from the edge
+    own.length("pitch", job_.units, rule.pitch_mm, {0, false, 10'000});
+    own.length("from_edge", job_.units, rule.from_edge_mm, {0, true, 1'000});
+    panel.stud_rule = rule;
 }
 
 void JobReader::read_mat(Section& section, const PanelDefaults& defaults, PanelInput& panel) {

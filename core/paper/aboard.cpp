@@ -77,6 +77,13 @@ std::string dry_fit_bar(bool dry_fitted) {
     return dry_fitted ? "dry fit before edging" : "";
 }
 
+std::vector<std::string> stud_names(const Piece& piece, bool by_rule) {
+    std::vector<std::string> names;
+    for (const Stud& s : piece.studs)
+        if (s.by_rule == by_rule) names.push_back(s.id);
+    return names;
+}
+
 const char* side_chalked(bool on_back) {
     return on_back ? "THIS SIDE DOWN" : "THIS SIDE UP";
 }

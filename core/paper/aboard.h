@@ -2,6 +2,7 @@
 #pragma once
 
 #include <string>
+#include <vector>
 
 #include "core/paper/sheets.h"
 
@@ -21,6 +22,9 @@ std::string aboard_words(const PaperInput& in, const Piece& piece);
 std::string aboard_words(const PaperInput& in);
 /// For a bar: "dry fit before edging", or empty.
 std::string dry_fit_bar(bool dry_fitted);
+
+/// Names of the studs of the boat under a piece, or of the new ones placed on it by rule.
+std::vector<std::string> stud_names(const Piece& piece, bool by_rule);
 
 /// What is chalked on the side that is marked beside the number: it must not lie the wrong way up later.
 const char* side_chalked(bool on_back);  ///< "THIS SIDE DOWN" or "THIS SIDE UP"

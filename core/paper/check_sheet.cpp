@@ -69,8 +69,14 @@ class Check {
             rows.push_back({net[a].name + "\u2013" + net[b].name + " across",
                             same ? size(distance(cut[a].at, cut[b].at)) : "",
                             size(distance(net[a].at, net[b].at))});
-        for (const HoleReport& h : piece.holes)
-            rows.push_back({"hole " + h.id, size(h.face_cut_diameter_mm), size(h.net_diameter_mm)});
+        for (const HoleReport& h : piece.holes) {
+            if (h.round) {
+                rows.push_back({"hole " + h.id, size(h.face_cut_diameter_mm), size(h.net_diameter_mm)});
+                continue;
+            }
+            rows.push_back({"hole " + h.id + ", length", "", size(h.along_mm)});
+            rows.push_back({"hole " + h.id + ", width", "", size(h.across_mm)});
+        }
         return rows;
     }
 

@@ -32,7 +32,7 @@ std::vector<std::string> made_words(const PaperInput& in) {
     std::vector<std::string> out;
     if (in.goods && !in.goods->name.empty()) out.push_back("Goods: " + strong(in.goods->name) + ".");
     std::vector<std::string> edges, openings;
-    std::size_t studs = 0;
+    std::size_t studs = 0, placed = 0;
     for (const Finish finish : {Finish::bound, Finish::turned, Finish::sealed}) {
         std::vector<std::string> on;
         for (const Piece& p : *in.pieces)
@@ -44,7 +44,8 @@ std::vector<std::string> made_words(const PaperInput& in) {
         edges.push_back(std::string(word_for(finish)) + (every ? "" : " on " + list_words(on)));
     }
     for (const Piece& p : *in.pieces) {
-        studs += p.studs.size();
+        studs += stud_names(p, false).size();
+        placed += stud_names(p, true).size();
         for (const HoleReport& h : p.holes)
             openings.push_back((h.id.empty() ? "an opening" : h.id) + " in " + std::to_string(p.number));
     }
@@ -53,6 +54,8 @@ std::vector<std::string> made_words(const PaperInput& in) {
     if (!words.empty()) words += ". ";
     if (!openings.empty()) words += "Openings: " + strong(list_words(openings)) + ". ";
     if (studs > 0) words += "Fastened to " + count_of(studs, "stud", "studs") + " of the boat, found aboard.";
+    if (placed > 0)
+        words += (studs > 0 ? " " : "") + count_of(placed, "new stud", "new studs") + " set in the deck.";
     if (!words.empty()) out.push_back(words);
     return out;
 }

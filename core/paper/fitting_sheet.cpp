@@ -73,16 +73,23 @@ std::vector<std::string> tasks_of(const PaperInput& in) {
                     "then are edges finished.");
     w.push_back(
         "Lay them from the bow aft, marks meeting; look along every joint: even, and no edge on another.");
-    std::vector<std::string> studs;
+    std::vector<std::string> studs, placed;
     for (const Piece& p : *in.pieces)
-        for (const Stud& s : p.studs) studs.push_back(s.id + " in " + std::to_string(p.number));
+        for (const Stud& s : p.studs)
+            (s.by_rule ? placed : studs).push_back(s.id + " in " + std::to_string(p.number));
     if (!studs.empty()) {
         w.push_back(
             "Find each stud from above with all pieces in place and weighted, prick, then set its snap: " +
             strong(list_words(studs)) + ".");
-        w.push_back("New studs only where no old one is left to use. " + strong(caution::drilling) + " " +
-                    caution::defer);
+        if (placed.empty())
+            w.push_back("New studs only where no old one is left to use. " + strong(caution::drilling) + " " +
+                        caution::defer);
     }
+    if (!placed.empty())
+        w.push_back(
+            "With all pieces in place and weighted, mark the deck through each new snap, then set its "
+            "stud: " +
+            strong(list_words(placed)) + ". " + strong(caution::drilling) + " " + caution::defer);
     const auto lids = edges_that_meet(in, Situation::lid);
     if (!lids.empty())
         w.push_back(

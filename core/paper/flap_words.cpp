@@ -57,6 +57,11 @@ std::string flap_cut_words(const PaperInput& in, const Piece& piece) {
     return all;
 }
 
+std::string finished_words(const HoleReport& hole, const LengthStyle& lengths) {
+    if (hole.round) return length_words(hole.net_diameter_mm, lengths) + " across";
+    return length_words(hole.along_mm, lengths) + " x " + length_words(hole.across_mm, lengths);
+}
+
 std::vector<std::string> turning_steps(const PaperInput& in, const Piece& piece) {
     std::vector<std::string> rounds;
     for (const EdgeReport& e : piece.edges) {

@@ -117,6 +117,10 @@ void Drawing::hole_notes() {
         if (!note(lines, at, {1, 0}, 1, 45, hole_arm(h)) && lines.size() > 1)
             note({lines.front()}, at, {1, 0}, 1, 45, hole_arm(h));
     }
+    for (const HoleReport& h : plan_.view.holes)
+        if (!h.round)
+            note({{fitted(h.id, 50, kNote, Weight::semibold).utf8, kNote, Weight::semibold}},
+                 page_(h.centre_mm), {1, 0}, 1, 45);
 }
 
 bool Drawing::arrow() {
@@ -243,7 +247,8 @@ void Drawing::studs() {
 void Drawing::stud_notes() {
     for (const Stud& s : plan_.view.studs) {
         const Vec2 c = page_(s.at_mm);
-        if (!note({{s.id + " aboard, not here", type::small, Weight::regular}}, c, {1, 0}, 2, 22))
+        if (s.by_rule ||
+            !note({{s.id + " aboard, not here", type::small, Weight::regular}}, c, {1, 0}, 2, 22))
             note({{s.id, type::small, Weight::regular}}, c, {1, 0}, 2, 22);
     }
 }

@@ -225,8 +225,9 @@ class Planner {
         return straight;
     }
 
-    void add_line(const RawLine& raw) {
+    void add_line(const RawLine& raw, const std::string& name = "") {
         PlanLine line;
+        line.name = name;
         line.cut = raw.cut;
         line.hole = raw.hole;
         line.closed = raw.closed;
@@ -294,24 +295,30 @@ class Planner {
 
     /// Holes that no report covers.
     void add_other_holes(const std::vector<Outline>& holes, Cut cut) {
-        for (const Outline& hole : holes) {
+        const std::vector<HoleReport>& reports = plan_.view.holes;
+        for (std::size_t i = 0; i < holes.size(); ++i) {
+            const Outline& hole = holes[i];
             bool reported = false;
-            for (const HoleReport& h : plan_.view.holes)
+            for (const HoleReport& h : reports)
                 reported =
                     reported ||
-                    on_circle(hole, h.centre_mm,
-                              (cut == Cut::through ? h.face_cut_diameter_mm : h.backing_cut_diameter_mm) / 2);
+                    (h.round &&
+                     on_circle(
+                         hole, h.centre_mm,
+                         (cut == Cut::through ? h.face_cut_diameter_mm : h.backing_cut_diameter_mm) / 2));
             if (reported) continue;
             RawLine line = raw_line(edges_of(hole), true, options_.disc_most_mm);
             line.hole = true;
             line.cut = cut;
-            if (!line.strokes.empty()) add_line(line);
+            const bool shaped = i < reports.size() && !reports[i].round;
+            if (!line.strokes.empty()) add_line(line, shaped ? reports[i].id : "");
         }
     }
 
     void add_holes() {
         add_other_holes(plan_.view.face.holes, Cut::through);
-        for (const HoleReport& h : plan_.view.holes) add_circle(h);
+        for (const HoleReport& h : plan_.view.holes)
+            if (h.round) add_circle(h);
     }
 
     void add_backing() {

@@ -53,6 +53,7 @@ enum class Cut { through, backing_only };
 struct PlanLine {
     Cut cut = Cut::through;
     bool hole = false;
+    std::string name;  ///< of a hole: the opening's id
     bool closed = true;
     std::vector<PlanStroke> strokes;
     std::vector<PlanRound> rounds;

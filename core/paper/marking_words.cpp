@@ -64,10 +64,11 @@ void line_steps(const MarkingPlan& plan, const PlanLine& line, std::vector<std::
         s = std::string(through ? "Join " : "Join, dashed, ") + strong(chain_words(plan, line));
     else
         s = "Draw " + strong(chain_words(plan, line));
-    if (!through && plan.turned_in_mm > 0)
+    if (!through && !line.hole && plan.turned_in_mm > 0)
         s += "; it lies " + strong(length_words(plan.turned_in_mm, plan.lengths)) + " inside the cut";
-    s += through ? (line.hole ? ": a hole, " : ": ") + strong("CUT THROUGH") + "."
-                 : ": " + strong("BACKING ONLY") + ". Never cut the face there.";
+    const std::string hole = line.name.empty() ? "a hole, " : "hole " + strong(line.name) + ", ";
+    s += through ? (line.hole ? ": " + hole : ": ") + strong("CUT THROUGH") + "."
+                 : ": " + (line.hole ? hole : "") + strong("BACKING ONLY") + ". Never cut the face there.";
     for (const PlanStroke& stroke : line.strokes)
         if (stroke.how != PlanStroke::How::straight) s += " " + curve_words(plan, stroke);
     steps.push_back(s);
@@ -156,19 +157,19 @@ std::vector<std::string> steps_of(const MarkingPlan& plan, const Piece& piece, c
                     strong(side_chalked(plan.on_back)) + ", " + strong("BOW \u2192") +
                     " and the arrow. Its flag to " + strong("PORT") + " turns " +
                     strong(turn_word(plan.view)) + " on the " + (plan.on_back ? "back." : "face."));
-    const bool holes = !plan.holes.empty();
+    const bool holes = !piece.holes.empty();
     steps.push_back(std::string(holes ? "Cut holes first. " : "") +
                     "Knife along the edge of the chalk on the side of the piece" +
                     (holes ? ", outside the ring at a hole" : "") + ": no chalk stays on it.");
     const std::string aboard = aboard_words(in, piece);
     if (!aboard.empty()) steps.push_back(aboard);
-    if (!piece.studs.empty()) {
-        std::vector<std::string> names;
-        for (const Stud& s : piece.studs) names.push_back(s.id);
+    if (const auto names = stud_names(piece, false); !names.empty())
         steps.push_back((names.size() == 1 ? "Stud " : "Studs ") + strong(list_words(names)) +
                         " of the boat: " + strong("never holed on the bench") +
                         "; found from above, aboard.");
-    }
+    if (const auto names = stud_names(piece, true); !names.empty())
+        steps.push_back((names.size() == 1 ? "New snap " : "New snaps ") + strong(list_words(names)) +
+                        ": marked at the places in the table, set once the edges are finished.");
     return steps;
 }
 
@@ -201,6 +202,14 @@ std::vector<MarkRow> rows_of(const MarkingPlan& plan) {
     for (const PlanSlit& slit : plan.slits) {
         row(slit.from, "");
         row(slit.to, "");
+    }
+    bool new_snaps = false;
+    for (const Stud& s : plan.view.studs) {
+        if (!s.by_rule) continue;
+        if (!new_snaps) rows.push_back({"NEW SNAPS", "", "", "", true});
+        new_snaps = true;
+        rows.push_back({s.id, print_length(s.at_mm.x, plan.lengths).text,
+                        print_length(s.at_mm.y, plan.lengths).text, "", false});
     }
     bool headed = false;
     for (const PlanLine& line : plan.lines) {

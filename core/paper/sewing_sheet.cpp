@@ -26,7 +26,7 @@ double rolled_diameter(double length_mm, double thickness_mm) {
 double reach_from(const Piece& piece, const HoleReport& hole) {
     double far = 0;
     for (const Vertex& v : piece.cut.face.outer.vertices) far = std::max(far, distance(v.p, hole.centre_mm));
-    return far - hole.net_diameter_mm / 2;
+    return far - (hole.round ? hole.net_diameter_mm : std::min(hole.along_mm, hole.across_mm)) / 2;
 }
 
 class Sewing {
@@ -208,7 +208,8 @@ class Sewing {
 
     std::string hole_binding(const HoleReport& hole) const {
         if (hole.finish != Finish::bound || !in_.finish) return "";
-        const double cut = kPi * hole.net_diameter_mm + in_.finish->binding_overlap_mm;
+        const double rim = hole.round ? kPi * hole.net_diameter_mm : hole.rim_mm;
+        const double cut = rim + in_.finish->binding_overlap_mm;
         return ", binding cut " + strong(said(cut));
     }
 
@@ -221,9 +222,11 @@ class Sewing {
             std::string words = "Hole " + strong(h.id) + ", " + word_for(h.finish) + ": ";
             if (h.finish == Finish::turned) {
                 if (h.slits > 0) words += std::to_string(h.slits) + " slits, ";
-                words += "fold the face back, sew the circle " + said(h.stitch_diameter_mm) + " across. ";
+                words += "fold the face back, sew ";
+                words += h.round ? "the circle " + said(h.stitch_diameter_mm) + " across. "
+                                 : "round it; finished " + finished_words(h, in_.lengths) + ". ";
             } else {
-                words += "finished " + said(h.net_diameter_mm) + " across" + hole_binding(h) + ". ";
+                words += "finished " + finished_words(h, in_.lengths) + hole_binding(h) + ". ";
             }
             out.push_back(words + throat_words(piece, h));
         }

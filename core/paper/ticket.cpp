@@ -5,6 +5,7 @@
 #include "core/base/check.h"
 #include "core/base/text.h"
 #include "core/paper/aboard.h"
+#include "core/paper/flap_words.h"
 #include "core/paper/flow_parts.h"
 #include "core/paper/marking_parts.h"
 #include "core/paper/piece_picture.h"
@@ -329,21 +330,22 @@ class Ticket {
         }
         for (const HoleReport& h : piece.holes) {
             std::string words = strong("Hole " + h.id) + ": centre " + from_two_edges(piece, h.centre_mm) +
-                                "; finished " + said(h.net_diameter_mm) + " across, " + word_for(h.finish);
-            words += "; face cut " + said(h.face_cut_diameter_mm);
+                                "; finished " + finished_words(h, in_.lengths) + ", " + word_for(h.finish);
+            if (h.round) words += "; face cut " + said(h.face_cut_diameter_mm);
+            if (h.turn_mm > 0 && !h.round) words += " by " + said(h.turn_mm);
             if (h.backing_cut_diameter_mm != h.face_cut_diameter_mm)
                 words += ", backing cut " + said(h.backing_cut_diameter_mm);
             if (h.stitch_diameter_mm > 0) words += ", stitch circle " + said(h.stitch_diameter_mm);
             if (h.slits > 0) words += ", " + count_of(static_cast<std::size_t>(h.slits), "slit", "slits");
             notes.push_back(words + ".");
         }
-        if (!piece.studs.empty()) {
-            std::vector<std::string> names;
-            for (const Stud& s : piece.studs) names.push_back(s.id);
+        if (const auto names = stud_names(piece, false); !names.empty())
             notes.push_back(strong((names.size() == 1 ? "Stud " : "Studs ") + list_words(names)) +
                             " of the boat: " + strong("never holed on the bench") +
                             "; found from above, aboard.");
-        }
+        if (const auto names = stud_names(piece, true); !names.empty())
+            notes.push_back(strong((names.size() == 1 ? "New snap " : "New snaps ") + list_words(names)) +
+                            ": at the places of the marking sheet; their studs are set aboard under them.");
         return notes;
     }
 

@@ -10,6 +10,7 @@
 #include "core/geom/measure_of.h"
 #include "core/geom/tolerance.h"
 #include "core/shape/joints.h"
+#include "core/shape/opening_lines.h"
 #include "core/shape/survey_lines.h"
 
 namespace spile {
@@ -116,16 +117,14 @@ bool sound(const Panel& panel, const Outline& line, Reporter& report) {
     return faults.empty();
 }
 
+/// Openings that have no place or no size are left out, with a stop.
+void place_openings(const PanelInput& in, const Survey* survey, Panel& panel, Reporter& report) {
+    for (OpeningPlan opening : in.openings)
+        if (place_opening(survey, opening, report)) panel.openings.push_back(std::move(opening));
+}
+
 void place_openings_and_studs(const PanelInput& in, const Survey& survey, Panel& panel, Reporter& report) {
-    for (OpeningPlan opening : in.openings) {
-        if (!opening.at.empty()) {
-            const auto at = find_point(survey, opening.at, "Opening \"" + opening.id + "\" of panel " + in.id,
-                                       "opening", opening.id, report);
-            if (!at) continue;
-            opening.centre_mm = *at;
-        }
-        panel.openings.push_back(std::move(opening));
-    }
+    place_openings(in, &survey, panel, report);
     for (const std::string& stud : in.studs) {
         const auto at = find_point(survey, stud, "Panel " + in.id, "stud", stud, report);
         if (at) panel.studs.push_back({stud, *at});
@@ -218,7 +217,7 @@ std::optional<Panel> mat_panel(const PanelInput& in, Reporter& report) {
             {names[i], names[(i + 1) % 4], Measured::finished, Situation::free, in.mat_finish, 0});
     }
     panel.boat_line.outline = rectangle({0, 0}, {in.size_x_mm, in.size_y_mm});
-    panel.openings = in.openings;
+    place_openings(in, nullptr, panel, report);
     return panel;
 }
 

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <map>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -43,6 +44,22 @@ inline const char* word_for(Situation situation) {
             return "walked over";
     }
     return "";
+}
+/// How openly an edge is seen, least first: where a slit or the overlap of a binding does not show.
+inline int seen(Situation situation) {
+    switch (situation) {
+        case Situation::wall:
+            return 0;
+        case Situation::joint:
+            return 1;
+        case Situation::lid:
+            return 2;
+        case Situation::free:
+            return 3;
+        case Situation::walked_over:
+            return 4;
+    }
+    return 4;
 }
 inline const char* word_for(Finish finish) {
     return finish == Finish::bound ? "bound" : finish == Finish::turned ? "turned" : "sealed";
@@ -119,21 +136,60 @@ struct JointCut {
     double corner_radius_mm = 0;       ///< of the corners at its ends
 };
 
-struct OpeningPlan {
-    std::string id;
-    std::string at;          ///< point name; empty when `centre_mm` was given by size
-    double diameter_mm = 0;  ///< of the thing that passes: the post
-    double ease_mm = 0;      ///< all round; the net line is diameter + 2 ease
-    Finish finish = Finish::turned;
-    Vec2 centre_mm;  ///< boat space, filled by shape
-};
-
 struct CornerPlan {
     std::string at;
     double radius_mm = 0;  ///< 0: square
 };
 
-/// A panel as asked for, one of three kinds: corners of a space, or a plain mat by its size.
+/// A slit from an opening to an edge, for what cannot be lifted over: a joint of the panel with itself.
+struct SlitPlan {
+    std::string from, to;  ///< the edge, either way round; both empty: the least seen one
+    double gap_mm = 0;     ///< net edge to net edge
+    Finish finish = Finish::bound;
+};
+
+/// An opening by what passes through it. Its net line, the finished rim, lies `ease_mm` outside that all round.
+struct OpeningPlan {
+    enum class Form {
+        round,  ///< by its diameter
+        box,    ///< by length and width, with a radius at its corners
+        slot,   ///< from one point to another, with round ends about them
+        free,   ///< a closed outline through points, as a panel's
+        lid,    ///< a panel that lifts out of this one: its net line
+    };
+
+    std::string id;
+    std::string at;          ///< point name of a round one or a box; empty when `centre_mm` was given by size
+    double diameter_mm = 0;  ///< of what passes, a round one: the post
+    double ease_mm = 0;      ///< all round
+    Finish finish = Finish::turned;
+    Vec2 centre_mm;  ///< boat space, filled by shape; of other forms than round the middle of their box
+
+    Form form = Form::round;
+    double length_mm = 0;  ///< of a box
+    double width_mm = 0;   ///< of a box or a slot
+    double radius_mm = 0;  ///< of the corners of a box
+    double turn_deg = 0;   ///< of the length of a box, from toward the bow to port
+    std::vector<std::string> along =
+        {};  ///< two points: as from the first to the second runs the length of a box; those of a slot
+    std::vector<CornerPlan> outline = {};  ///< of a free one, in either sense
+    std::string lid = {};                  ///< id of the panel that lifts out; the ease is its gap
+    std::optional<SlitPlan> slit = {};
+
+    // Filled by shape. Finished size along its length and across, of other forms than round.
+    double finished_along_mm = 0, finished_across_mm = 0;
+    // Boat space; tags 0, 1, ... by side, -1 rounded corners.
+    Outline passes = {};  ///< counter-clockwise
+    Outline rim = {};     ///< net line, clockwise
+};
+
+/// New snaps of a panel by rule, along its finished edges.
+struct StudRule {
+    double pitch_mm = 0;      ///< from one to the next at most; 0: at corners alone
+    double from_edge_mm = 0;  ///< inside the net line
+};
+
+/// A panel as asked for, one of three kinds: corners of a space, a plain mat by its size, or the mirror twin of another.
 struct PanelInput {
     std::string id, name, space;
     std::vector<CornerPlan> corners;  ///< counter-clockwise or clockwise; shape puts them counter-clockwise
@@ -146,6 +202,9 @@ struct PanelInput {
     Finish mat_finish = Finish::turned;
     std::string where;
     double corner_radius_mm = 0;  ///< of a plain mat: all four corners
+    std::string twin_of;        ///< id of the panel whose mirror twin this is: port for starboard, bow to bow
+    bool twin_checked = false;  ///< its check sizes were taped aboard; else it is assumed
+    std::optional<StudRule> stud_rule;
 };
 
 /// Three lines, three types. Tags are indices into `Panel::edges`; -1 is a rounded corner.
@@ -160,7 +219,8 @@ struct NetLine {
 
 struct Stud {
     std::string id;
-    Vec2 at_mm;  ///< in the space of what holds it: boat space in a Panel, piece space in a Piece
+    Vec2 at_mm;            ///< in the space of what holds it: boat space in a Panel, piece space in a Piece
+    bool by_rule = false;  ///< a new one, placed on the piece; else one of the boat, found from above, aboard
 };
 
 struct Panel {
@@ -174,6 +234,8 @@ struct Panel {
     bool mat = false;
     bool was_clockwise = false;  ///< the corners were named clockwise: people know edges[i] as "to from"
     std::string where;           ///< place in the document, for findings
+    std::string twin_of;         ///< as in PanelInput
+    bool twin_checked = false;
 };
 
 /// An edge as the person named it, "A B", whichever way round the panel was put.

@@ -4,9 +4,89 @@
 #include "core/shape/boat_line.h"
 #include "core/shape/neighbours.h"
 #include "core/shape/net_line.h"
+#include "core/shape/opening_lines.h"
 #include "core/shape/panel.h"
+#include "core/shape/slits.h"
+#include "core/shape/stud_rule.h"
+#include "core/shape/twins.h"
 
 namespace spile {
+namespace {
+
+/// One panel on its way, with what was found on it.
+struct Making {
+    const PanelInput* in = nullptr;
+    std::optional<Panel> panel;
+    std::vector<Finding> findings;
+    bool twice = false;  ///< its id is another's
+
+    Reporter report(const LengthStyle& lengths) { return {in->id, in->where, lengths, findings}; }
+};
+
+std::vector<Making> with_net_lines(const std::vector<PanelInput>& panels,
+                                   const std::map<std::string, Survey>& surveys, const FinishSettings& finish,
+                                   const RunContext& run, const LengthStyle& lengths) {
+    std::vector<Making> all;
+    std::set<std::string> ids;
+    for (const PanelInput& in : panels) {
+        if (run.cancelled()) break;
+        Making making;
+        making.in = &in;
+        Reporter report = making.report(lengths);
+        const bool mat = in.size_x_mm != 0 || in.size_y_mm != 0 || (in.corners.empty() && in.space.empty());
+        making.twice = !ids.insert(in.id).second;
+        if (making.twice) {
+            report.add("panel-twice", Severity::stop, "panel", "", {}, "Two panels are called " + in.id + ".",
+                       "Give each panel its own id.");
+        } else if (in.twin_of.empty()) {
+            making.panel = mat ? mat_panel(in, report) : boat_panel(in, surveys, report);
+            if (making.panel && !make_net_line(*making.panel, finish, report)) making.panel.reset();
+        }
+        all.push_back(std::move(making));
+    }
+    return all;
+}
+
+/// Openings, which may be for lids among the other panels; then slits and studs.
+void open_up(std::vector<Making>& all, const FinishSettings& finish, const LengthStyle& lengths) {
+    std::map<std::string, const Panel*> made;
+    for (const Making& m : all)
+        if (m.panel) made[m.panel->id] = &*m.panel;
+    for (Making& m : all) {
+        if (!m.panel) continue;
+        Reporter report = m.report(lengths);
+        place_lids(*m.panel, made, report);
+    }
+    for (Making& m : all) {
+        if (!m.panel) continue;
+        Reporter report = m.report(lengths);
+        make_openings(*m.panel, finish, report);
+        cut_slits(*m.panel, finish, report);
+        if (m.in->stud_rule) place_studs(*m.panel, *m.in->stud_rule, finish, report);
+        judge_studs(*m.panel, finish, report);
+    }
+}
+
+void make_twins(std::vector<Making>& all, const LengthStyle& lengths) {
+    for (Making& m : all) {
+        const std::string& of = m.in->twin_of;
+        if (of.empty() || m.twice) continue;
+        const Making* original = nullptr;
+        for (const Making& other : all)
+            if (other.in->id == of && other.in->twin_of.empty() && other.panel) original = &other;
+        Reporter report = m.report(lengths);
+        if (original) {
+            m.panel = twin_of(*original->panel, *m.in, report);
+            continue;
+        }
+        report.add("twin-missing", Severity::stop, "panel", "", {},
+                   "Panel " + m.in->id + " is the mirror twin of panel " + of +
+                       ", which is no panel of its own that could be made.",
+                   "Name the panel that was measured, and see to its stops first.");
+    }
+}
+
+}  // namespace
 
 Result<std::vector<Panel>> shape(const std::vector<PanelInput>& panels,
                                  const std::map<std::string, Survey>& surveys, const FinishSettings& finish,
@@ -15,22 +95,13 @@ Result<std::vector<Panel>> shape(const std::vector<PanelInput>& panels,
     result.findings = faults_of(finish, lengths);
     if (has_stop(result.findings)) return result;
 
+    std::vector<Making> all = with_net_lines(panels, surveys, finish, run, lengths);
+    open_up(all, finish, lengths);
+    make_twins(all, lengths);
     std::vector<Panel> made;
-    std::set<std::string> ids;
-    for (const PanelInput& in : panels) {
-        if (run.cancelled()) break;
-        Reporter report(in.id, in.where, lengths, result.findings);
-        if (!ids.insert(in.id).second) {
-            report.add("panel-twice", Severity::stop, "panel", "", {}, "Two panels are called " + in.id + ".",
-                       "Give each panel its own id.");
-            continue;
-        }
-        const bool mat = in.size_x_mm != 0 || in.size_y_mm != 0 || (in.corners.empty() && in.space.empty());
-        std::optional<Panel> panel = mat ? mat_panel(in, report) : boat_panel(in, surveys, report);
-        if (!panel || !make_net_line(*panel, finish, report)) continue;
-        make_openings(*panel, finish, report);
-        judge_studs(*panel, finish, report);
-        made.push_back(std::move(*panel));
+    for (Making& m : all) {
+        append(result.findings, std::move(m.findings));
+        if (m.panel) made.push_back(std::move(*m.panel));
     }
     judge_overlaps(made, lengths, result.findings);
     judge_shared_edges(made, lengths, result.findings);

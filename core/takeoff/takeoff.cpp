@@ -124,7 +124,7 @@ class Taker {
                 }
             for (const HoleReport& hole : piece.holes)
                 if (hole.finish == Finish::turned) {
-                    holes += std::acos(-1.0) * hole.net_diameter_mm;
+                    holes += hole.round ? std::acos(-1.0) * hole.net_diameter_mm : hole.rim_mm;
                     ++turned_holes;
                 }
         }
@@ -160,13 +160,13 @@ class Taker {
 
     void holes() {
         std::size_t turned = 0, others = 0, slits = 0, relief = 0;
-        std::map<double, std::size_t> turned_sizes, other_sizes;  // by the finished diameter
+        Sizes turned_sizes, other_sizes;
         for (const Piece& piece : pieces_) {
             std::size_t of_holes = 0;
             for (const HoleReport& hole : piece.holes) {
                 const bool turns = hole.finish == Finish::turned;
                 ++(turns ? turned : others);
-                ++(turns ? turned_sizes : other_sizes)[hole.net_diameter_mm];
+                ++(turns ? turned_sizes : other_sizes)[size_of(hole)];
                 of_holes += static_cast<std::size_t>(hole.slits);
             }
             slits += of_holes;
@@ -182,12 +182,18 @@ class Taker {
     }
 
     void snaps() {
-        std::size_t studs = 0;
-        for (const Piece& piece : pieces_) studs += piece.studs.size();
+        std::size_t studs = 0, placed = 0;
+        for (const Piece& piece : pieces_) {
+            studs += piece.studs.size();
+            for (const Stud& s : piece.studs) placed += s.by_rule ? 1 : 0;
+        }
         if (studs == 0) return;
-        out_.materials.push_back({"snaps (socket and cap)", static_cast<double>(studs), "",
-                                  static_cast<double>(studs), "One for each stud in the boat under a piece.",
-                                  "snap"});
+        out_.materials.push_back(
+            {"snaps (socket and cap)", static_cast<double>(studs), "", static_cast<double>(studs),
+             placed > 0 ? "One for each stud of the boat under a piece; " +
+                              count_of(placed, "new stud", "new studs") + " for the deck besides."
+                        : std::string("One for each stud in the boat under a piece."),
+             "snap"});
         count("snaps to find and set", studs, "Over the studs, with the pieces in place.", "snap-set");
     }
 
@@ -235,11 +241,19 @@ class Taker {
         return step_mm > 0 ? std::ceil((mm - kPlacementRounding_mm) / step_mm) * step_mm : mm;
     }
 
-    /// "2 of 2 1/2 in and 1 of 4 in".
-    std::string sizes(const std::map<double, std::size_t>& by_diameter) const {
+    /// Finished, along and across; of round holes the diameter and 0.
+    using Sizes = std::map<std::pair<double, double>, std::size_t>;
+    static std::pair<double, double> size_of(const HoleReport& hole) {
+        if (hole.round) return {hole.net_diameter_mm, 0};
+        return {hole.along_mm, hole.across_mm};
+    }
+
+    /// "2 of 2 1/2 in and 1 of 12 in x 4 in".
+    std::string sizes(const Sizes& by_size) const {
         std::vector<std::string> words;
-        for (const auto& [diameter, n] : by_diameter)
-            words.push_back(std::to_string(n) + " of " + said(diameter));
+        for (const auto& [size, n] : by_size)
+            words.push_back(std::to_string(n) + " of " + said(size.first) +
+                            (size.second > 0 ? " x " + said(size.second) : ""));
         return list_words(words);
     }
 

@@ -22,9 +22,31 @@ class Oracle {
         for (std::size_t k = 0; k < net.size(); ++k) sides_.emplace_back(net.edge(k));
         n_ = sides_.size();
         net_ = one(flat(net));
+        face_ = one(flat(piece.cut.face.outer));
+        backing_ = one(flat(piece.cut.backing.outer));
         for (std::size_t k = 0; k < n_; ++k) turned_.push_back(finish(k) == Finish::turned);
         reach_ = 0;
         for (const EdgeReport& e : piece.edges) reach_ = std::max(reach_, w_.turn_mm + e.plan.left_long_mm);
+    }
+
+    /// A turned hole: the goods are all round it.
+    Oracle(const Piece& piece, std::size_t hole, const FoldWants& wants) : piece_(piece), w_(wants) {
+        const Outline& net = piece.net.holes[hole];
+        for (std::size_t k = 0; k < net.size(); ++k) sides_.emplace_back(net.edge(k));
+        n_ = sides_.size();
+        turned_.assign(n_, true);
+        reach_ = w_.turn_mm = piece.holes[hole].turn_mm;
+        double reach = 0;
+        const P middle = p_of(piece.holes[hole].centre_mm);
+        for (const Side& s : sides_) reach = std::max(reach, len(s.a - middle) + s.length());
+        const double r = reach + 200;
+        const auto round_it = [&](const Outline& inner) {
+            return minus(one({middle + P{-r, -r}, middle + P{r, -r}, middle + P{r, r}, middle + P{-r, r}}),
+                         one(flat(reversed(inner))));
+        };
+        net_ = round_it(net);
+        face_ = round_it(piece.cut.face.holes[hole]);
+        backing_ = round_it(piece.cut.backing.holes[hole]);
     }
 
     Folding run() {
@@ -46,9 +68,7 @@ class Oracle {
         Paths all;
         for (const Paths& f : folded) all.insert(all.end(), f.begin(), f.end());
         all = grown(either(all, {}), kInside);
-        const Paths seen = minus(
-            minus(thick(both(net_, one(flat(piece_.cut.backing.outer))), 2 * kInside), either(roots_, bare_)),
-            all);
+        const Paths seen = minus(minus(thick(both(net_, backing_), 2 * kInside), either(roots_, bare_)), all);
         for (std::size_t k = 0; k < n_; ++k)
             if (turned_[k]) covered(k, seen);
         facets();
@@ -75,7 +95,6 @@ class Oracle {
 
     /// Face less what the flap cuts take away, outside the net line.
     void find_goods() {
-        Paths face = one(flat(piece_.cut.face.outer));
         ClipperLib::ClipperOffset knife;
         for (const FlapCut& cut : piece_.flap_cuts) {
             Poly line;
@@ -87,11 +106,16 @@ class Oracle {
         }
         Paths slots;
         knife.Execute(slots, kCut * kScale);
-        Paths parts = minus(face, slots);
-        const auto largest = std::max_element(parts.begin(), parts.end(), [](const auto& a, const auto& b) {
-            return ClipperLib::Area(a) < ClipperLib::Area(b);
-        });
-        goods_ = minus({*largest}, net_);
+        Paths parts = minus(face_, slots);
+        double largest = 0;
+        for (const auto& part : parts) largest = std::max(largest, ClipperLib::Area(part));
+        parts.erase(std::remove_if(parts.begin(), parts.end(),
+                                   [&](const auto& part) {
+                                       const double its = ClipperLib::Area(part);
+                                       return its > 0 && its < largest;
+                                   }),
+                    parts.end());
+        goods_ = minus(parts, net_);
     }
 
     struct Corner {
@@ -384,12 +408,12 @@ class Oracle {
     }
 
     const Piece& piece_;
-    const FoldWants w_;
+    FoldWants w_;
     std::vector<Side> sides_;
     std::vector<bool> turned_;
     std::size_t n_ = 0;
     double reach_ = 0;
-    Paths net_, wide_, goods_, roots_, bare_;
+    Paths net_, face_, backing_, wide_, goods_, roots_, bare_;
     Folding out_;
 };
 
@@ -397,6 +421,10 @@ class Oracle {
 
 Folding fold(const Piece& piece, const FoldWants& wants) {
     return Oracle(piece, wants).run();
+}
+
+Folding fold_hole(const Piece& piece, std::size_t hole, const FoldWants& wants) {
+    return Oracle(piece, hole, wants).run();
 }
 
 }  // namespace spile::testing_folds

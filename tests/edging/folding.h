@@ -40,4 +40,7 @@ struct FoldWants {
 /// What is less than 2 mm2 is let pass: slivers beside arcs, where an end is straight and its mirror image is not.
 Folding fold(const Piece& piece, const FoldWants& wants);
 
+/// The same for a turned hole that is not round, by its index: its flaps, folded, lie outside its rim, in the goods round it.
+Folding fold_hole(const Piece& piece, std::size_t hole, const FoldWants& wants);
+
 }  // namespace spile::testing_folds

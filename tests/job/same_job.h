@@ -48,7 +48,9 @@ inline std::string all_of(const Job& job) {
         for (const OpeningPlan& o : p.openings)
             out << "\n  " << o.id << ' ' << o.at << ' ' << shortest(o.centre_mm.x) << ' '
                 << shortest(o.centre_mm.y) << ' ' << shortest(o.diameter_mm) << ' ' << shortest(o.ease_mm)
-                << ' ' << word_for(o.finish);
+                << ' ' << word_for(o.finish) << ' ' << static_cast<int>(o.form) << ' ' << shortest(o.length_mm)
+                << ' ' << shortest(o.width_mm) << ' ' << shortest(o.radius_mm) << ' ' << o.along.size()
+                << o.outline.size() << (o.slit ? o.slit->from : "-") << o.lid;
         for (const std::string& s : p.studs) out << "\n  stud " << s;
         out << ' ' << shortest(p.size_x_mm) << ' ' << shortest(p.size_y_mm) << ' ' << word_for(p.mat_finish)
             << ' ' << shortest(p.corner_radius_mm) << '\n';

@@ -81,13 +81,26 @@ export interface Panel {
       left_long?: Length;
     };
   };
-  openings?: {
+  openings?: ({
     id: Id;
-    at: Line;
-    diameter: Length;
+    at?: Line;
+    diameter?: Length;
+    size?: Line;
+    radius?: Length;
+    along?: Line;
+    turn?: number;
+    slot?: Line;
+    width?: Length;
+    outline?: (Id | {
+      at: Id;
+      radius?: Length;
+    })[];
     ease?: Length;
     finish?: Finish;
-  }[];
+    slit?: Line;
+    slit_gap?: Length;
+    slit_finish?: Finish;
+  })[];
   studs?: Id[];
 }
 

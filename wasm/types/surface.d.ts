@@ -217,6 +217,7 @@ export interface PanelOpening {
   id: string;
   at: string;
   place: Place;
+  form: "round" | "box" | "slot" | "free" | "lid";
   diameter: Length;
   ease: Length;
   finish: Finish;
@@ -276,6 +277,9 @@ export interface PieceHole {
   finish: Finish;
   post: Length;
   net: Length;
+  round: boolean;
+  along: Length;
+  across: Length;
   face_cut: Length;
   slits: number;
 }

@@ -116,12 +116,14 @@ function AtOpening({ panel, said, id }: { panel: Panel; said: SaidPanel; id: str
   return (
     <>
       <h2>{words.opening(id)}</h2>
-      <LengthField
-        label={words.openingDiameter}
-        value={text(now.diameter)}
-        units={derived.value.units}
-        onTake={(v) => setField(`${words.opening(id)}: ${v}`, target, "diameter", now.diameter, v)}
-      />
+      {now.diameter !== undefined && (
+        <LengthField
+          label={words.openingDiameter}
+          value={text(now.diameter)}
+          units={derived.value.units}
+          onTake={(v) => setField(`${words.opening(id)}: ${v}`, target, "diameter", now.diameter, v)}
+        />
+      )}
       <LengthField
         label={words.openingEase}
         value={text(now.ease)}

@@ -68,7 +68,7 @@ export function PieceDrawing({ piece, panel, back }: { piece: Piece; panel: Pane
           ))}
           {piece.holes.map((h) => (
             <li key={h.id}>
-              <Prose text={`${words.opening(h.id)}: ${lengthText(h.post)}, ${h.finish}`} />
+              <Prose text={`${words.opening(h.id)}: ${h.round ? lengthText(h.post) : `${lengthText(h.along)} × ${lengthText(h.across)}`}, ${h.finish}`} />
             </li>
           ))}
         </ul>

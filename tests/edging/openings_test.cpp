@@ -1,0 +1,204 @@
+// Openings that are not round through edging: closed forms, narrow ones, and folded.
+#include <algorithm>
+#include <iostream>
+
+#include "tests/edging/folding.h"
+#include "tests/shape/panels.h"
+
+namespace spile {
+namespace {
+using namespace testing_panels;
+using testing_folds::fold_hole;
+using testing_folds::FoldWants;
+using Form = OpeningPlan::Form;
+
+FoldWants wants_of(const FinishSettings& s) {
+    FoldWants w;
+    w.margin_mm = cut_margin_mm(s);
+    w.facet_mm = s.facet_mm;
+    w.least_mm = 2 * s.stitch_from_edge_mm;
+    w.thick_mm = s.backing_thickness_mm;
+    w.trim_mm = s.end_trim_mm;
+    w.mitred = s.mitred_corners;
+    return w;
+}
+
+/// A sealed panel of 2000 x 2000 about the origin with that opening in it.
+Result<std::vector<Piece>> cut(const OpeningPlan& opening, const FinishSettings& settings = {},
+                               const std::map<std::string, Vec2>& more = {}) {
+    std::map<std::string, Vec2> points{
+        {"A", {-1000, -1000}}, {"B", {1000, -1000}}, {"C", {1000, 1000}}, {"D", {-1000, 1000}}};
+    points.insert(more.begin(), more.end());
+    PanelInput in = panel_of({"A", "B", "C", "D"});
+    in.openings.push_back(opening);
+    auto panels = shaped({in}, survey_of(points), settings);
+    auto pieces = edge_pieces(*panels, settings, RunContext{});
+    pieces.findings.insert(pieces.findings.begin(), panels.findings.begin(), panels.findings.end());
+    return pieces;
+}
+
+OpeningPlan box(double length, double width, double radius, Finish finish = Finish::turned) {
+    OpeningPlan o;
+    o.id = "hole";
+    o.form = Form::box;
+    o.length_mm = length;
+    o.width_mm = width;
+    o.radius_mm = radius;
+    o.finish = finish;
+    return o;
+}
+
+double area_of(const Outline& hole) {
+    return -area_mm2(hole);
+}
+
+TEST(EdgingOpenings, ATurnedSlotByClosedForm) {
+    // A stadium of radius 60 and 200 between its middles: turned by h its face cut is one of radius 60 - h.
+    const auto pieces = cut(box(320, 120, 60));
+    ASSERT_TRUE(pieces && pieces->size() == 1);
+    const Piece& p = pieces->front();
+    const double h = kIn;
+    ASSERT_EQ(p.cut.face.holes.size(), 1u);
+    const auto stadium = [](double r) { return kPi * r * r + 2 * r * 200; };
+    EXPECT_NEAR(area_of(p.cut.face.holes[0]), stadium(60 - h), 1e-6);
+    EXPECT_NEAR(area_of(p.cut.backing.holes[0]), stadium(60), 1e-6);
+    EXPECT_DOUBLE_EQ(p.holes[0].turn_mm, h);
+    EXPECT_NEAR(p.holes[0].rim_mm, 2 * kPi * 60 + 400, 1e-9);
+    const auto seam = std::find_if(p.seams.begin(), p.seams.end(),
+                                   [](const Seam& s) { return s.name == "round the hole"; });
+    ASSERT_NE(seam, p.seams.end());
+    EXPECT_NEAR(seam->length_mm, 2 * kPi * (60 + 6.35) + 400, 1e-9);
+    EXPECT_TRUE(p.slits.empty());
+    EXPECT_FALSE(p.flap_cuts.empty());
+    EXPECT_EQ(p.flap_cuts[0].at, "hole");
+}
+
+TEST(EdgingOpenings, BoundAndSealedByClosedForm) {
+    FinishSettings settings;
+    const double g = settings.binding_growth_mm;
+    auto pieces = cut(box(400, 300, 100, Finish::bound));
+    const auto rounded = [](double grown) {
+        return (400 + 2 * grown) * (300 + 2 * grown) - (4 - kPi) * (100 + grown) * (100 + grown);
+    };
+    EXPECT_NEAR(area_of(pieces->front().cut.face.holes[0]), rounded(g), 1e-6);
+    EXPECT_NEAR(area_of(pieces->front().cut.backing.holes[0]), rounded(g), 1e-6);
+    EXPECT_NEAR(pieces->front().binding_mm, 2 * (200 + 100) + 2 * kPi * 100 + settings.binding_overlap_mm,
+                1e-9);
+    pieces = cut(box(400, 300, 0, Finish::sealed));
+    EXPECT_NEAR(area_of(pieces->front().cut.face.holes[0]), 400 * 300, 1e-6);
+    EXPECT_TRUE(pieces->front().flap_cuts.empty());
+}
+
+TEST(EdgingOpenings, TheBackingIsCutFartherOutByTheFace) {
+    FinishSettings settings;
+    settings.face_thickness_mm = 2;
+    const auto pieces = cut(box(400, 300, 0), settings);
+    EXPECT_NEAR(area_of(pieces->front().cut.backing.holes[0]), 404 * 304, 1e-6);
+    OpeningPlan post;
+    post.id = "post";
+    post.diameter_mm = 200;
+    const auto round = cut(post, settings);
+    EXPECT_NEAR(round->front().holes[0].backing_cut_diameter_mm, 204, 1e-9);
+}
+
+TEST(EdgingOpenings, ANarrowOneIsTurnedByLess) {
+    // 60 wide: the face cut keeps 1 in, so 17.3 is left to fold back on each side.
+    auto pieces = cut(box(300, 60, 0));
+    EXPECT_NEAR(pieces->front().holes[0].turn_mm, (60 - kIn) / 2, 0.01);
+    // 50 wide: 12.3 is less than the stitch needs (1/2 in).
+    pieces = cut(box(300, 50, 0));
+    const Finding* f = find(pieces.findings, "hole-too-small-to-turn");
+    ASSERT_TRUE(f);
+    EXPECT_NEAR(number(*f, "flap"), (50 - kIn) / 2, 0.01);
+    EXPECT_EQ(pieces->front().holes[0].finish, Finish::sealed);
+}
+
+TEST(EdgingOpenings, FlapsThatMeetAreSaid) {
+    FinishSettings settings;
+    std::map<std::string, Vec2> points{{"A", {0, 0}}, {"B", {600, 0}}, {"C", {600, 400}}, {"D", {0, 400}}};
+    PanelInput in = panel_of({"A", "B", "C", "D"}, Finish::turned);
+    OpeningPlan o = box(500, 300, 0);  // 50 to the edges; two turns take 50.8
+    o.centre_mm = {300, 200};
+    in.openings.push_back(o);
+    const auto panels = shaped({in}, survey_of(points), settings);
+    const auto pieces = edge_pieces(*panels, settings, RunContext{});
+    const Finding* f = find(pieces.findings, "flaps-meet");
+    ASSERT_TRUE(f) << codes(pieces.findings);
+    EXPECT_NEAR(number(*f, "distance"), 50 - kIn, 1e-9);
+}
+
+/// A free outline about the origin, its corners at any angle, some rounded, some of its sides curved.
+OpeningPlan random_free(Dice& dice, std::map<std::string, Vec2>& points) {
+    OpeningPlan o;
+    o.id = "hole";
+    o.form = Form::free;
+    const int n = dice.whole(3, 6);
+    for (int i = 0; i < n; ++i) {
+        const double angle = 2 * kPi * (i + dice.between(-0.25, 0.25)) / n, r = dice.between(150, 500);
+        const std::string name = "P" + std::to_string(i);
+        points[name] = {r * std::cos(angle), r * std::sin(angle)};
+        o.outline.push_back({name, dice.chance(0.3) ? dice.between(5, 60) : 0});
+    }
+    return o;
+}
+
+TEST(EdgingOpenings, RimsOfEveryFormFold) {
+    Dice dice(4711);
+    int judged = 0, turned_away = 0, flaps = 0;
+    for (int i = 0; i < 120; ++i) {
+        FinishSettings settings;
+        settings.mitred_corners = i % 3 == 0;
+        if (i % 5 == 0) settings.backing_thickness_mm = 4, settings.face_thickness_mm = 1.5;
+        std::map<std::string, Vec2> points;
+        OpeningPlan o;
+        if (i % 3 == 0) {
+            const double width = dice.between(60, 400);
+            o = box(dice.between(100, 600), width, 0);
+            if (dice.chance(0.7)) o.radius_mm = dice.between(0.1, 0.5) * std::min(o.length_mm, width);
+            o.turn_deg = dice.between(0, 360);
+        } else {
+            o = random_free(dice, points);
+        }
+        const auto pieces = cut(o, settings, points);
+        bool refused = !pieces || pieces->empty() || pieces->front().holes.empty();
+        for (const char* code : {"turn-sticks-out", "flaps-meet", "flap-too-narrow-to-cut",
+                                 "step-too-short-to-turn", "hole-too-small-to-turn"})
+            refused = refused || find(pieces.findings, code);
+        const Finding* narrowed = find(pieces.findings, "turn-narrowed");
+        if (refused || (narrowed && narrowed->severity == Severity::look)) {
+            ++turned_away;
+            continue;
+        }
+        ++judged;
+        const auto folding = fold_hole(pieces->front(), 0, wants_of(settings));
+        flaps += folding.flaps;
+        std::string all;
+        for (const std::string& f : folding.faults) all += f + "; ";
+        EXPECT_TRUE(folding.faults.empty()) << "opening " << i << ": " << all;
+    }
+    std::cout << judged << " openings with " << flaps << " flaps folded, " << turned_away << " refused\n";
+    EXPECT_GT(judged, 70);
+}
+
+TEST(EdgingOpenings, TheOracleSeesPlantedFaultsInRims) {
+    const auto pieces = cut(box(400, 300, 80));
+    const FoldWants wants = wants_of({});
+    ASSERT_TRUE(fold_hole(pieces->front(), 0, wants).faults.empty());
+    // A relief cut forgotten.
+    Piece piece = pieces->front();
+    piece.flap_cuts.erase(piece.flap_cuts.begin() + 2);
+    EXPECT_FALSE(fold_hole(piece, 0, wants).faults.empty());
+    // The face cut 1 mm too large.
+    piece = pieces->front();
+    for (Vertex& v : piece.cut.face.holes[0].vertices) v.p = v.p + 1.0 * unit(v.p - piece.holes[0].centre_mm);
+    EXPECT_FALSE(fold_hole(piece, 0, wants).faults.empty());
+    // A slit cut through to the fold.
+    piece = pieces->front();
+    piece.flap_cuts[0].path.vertices.back().p =
+        piece.flap_cuts[0].path.vertices.back().p +
+        5.0 * unit(piece.flap_cuts[0].path.vertices.back().p - piece.flap_cuts[0].path.vertices.front().p);
+    EXPECT_FALSE(fold_hole(piece, 0, wants).faults.empty());
+}
+
+}  // namespace
+}  // namespace spile
