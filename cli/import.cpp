@@ -5,6 +5,7 @@
 #include "cli/commands.h"
 #include "cli/load.h"
 #include "cli/terminal.h"
+#include "core/base/stop.h"
 #include "core/base/text.h"
 #include "core/geom/measure_of.h"
 #include "core/job/document.h"
@@ -22,7 +23,7 @@ using import::Offered;
 constexpr std::size_t kMostCorners = 500;  ///< of a panel, as in a job
 
 Finding fault(const char* code, std::string says, std::string to_do) {
-    return {code, Severity::stop, {"drawing", ""}, {}, std::move(says), std::move(to_do), ""};
+    return stop_finding(code, std::move(says), std::move(to_do), {"drawing", ""});
 }
 
 /// The end of the name, lower case.

@@ -46,12 +46,17 @@ void fit_panels(const Job& job, Derived& derived) {
         const auto survey = derived.surveys.find(panel.space);
         if (panel.mat || survey == derived.surveys.end()) continue;
         std::vector<std::string> corners;
-        for (const CornerPlan& corner : panel.corners) corners.push_back(corner.at);
+        // The corners of a slit are no points; what is left of its edge on both sides is one edge to the tape.
+        const auto measured = [&](const std::string& name) { return survey->second.points.count(name) > 0; };
+        for (const CornerPlan& corner : panel.corners)
+            if (measured(corner.at)) corners.push_back(corner.at);
         std::vector<FitEdge> edges;
+        std::string from;
         for (const EdgePlan& edge : panel.edges) {
+            if (measured(edge.from)) from = edge.from;
+            if (!measured(edge.to)) continue;
             const bool meets = edge.situation == Situation::wall || edge.situation == Situation::lid;
-            if (meets && edge.measured == Measured::wall)
-                edges.push_back({edge.from, edge.to, edge.clearance_mm});
+            if (meets && edge.measured == Measured::wall) edges.push_back({from, edge.to, edge.clearance_mm});
         }
         if (edges.empty()) continue;
         std::optional<Fit> fit = fit_of(survey->second, corners, edges);

@@ -32,6 +32,13 @@ std::vector<std::string> lines_of_panels(const Job& job, const std::string& spac
     if (!studs) out.push_back("studs: none is recorded.");
     if (any && !lids) out.push_back("lids: no edge is said to meet a lid or door.");
     out.insert(out.end(), heights.begin(), heights.end());
+    for (const PanelInput& twin : job.panels) {
+        if (twin.twin_of.empty() || twin.twin_checked) continue;
+        for (const PanelInput& panel : job.panels)
+            if (panel.id == twin.twin_of && panel.space == space)
+                out.push_back("twin " + twin.id + ": it is assumed to be the mirror twin of panel " +
+                              panel.id + "; its check sizes are not taped.");
+    }
     if (!(job.goods.thickness_mm > 0)) out.push_back("goods: their thickness is not known.");
     return out;
 }

@@ -4,13 +4,14 @@
 #include <cmath>
 #include <string_view>
 
+#include "core/base/stop.h"
 #include "core/base/text.h"
 
 namespace spile::import {
 namespace {
 
 Finding fault(const char* code, std::string says, std::string to_do) {
-    return {code, Severity::stop, {"drawing", ""}, {}, std::move(says), std::move(to_do), ""};
+    return stop_finding(code, std::move(says), std::move(to_do), {"drawing", ""});
 }
 
 std::vector<std::string> cells_of(std::string_view line, char between) {

@@ -7,6 +7,8 @@
 #include <cmath>
 #include <sstream>
 
+#include "core/base/stop.h"
+
 namespace spile::import {
 namespace {
 
@@ -15,7 +17,7 @@ constexpr int kChordsOfEllipse = 720;
 constexpr int kChordsOfSpan = 48;  ///< of a spline, from knot to knot
 
 Finding fault(const char* code, std::string says, std::string to_do) {
-    return {code, Severity::stop, {"drawing", ""}, {}, std::move(says), std::move(to_do), ""};
+    return stop_finding(code, std::move(says), std::move(to_do), {"drawing", ""});
 }
 
 /// Millimetres of a unit of $INSUNITS (DXF reference, header variables); nothing for 0 and those no boat is drawn in.

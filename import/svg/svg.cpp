@@ -5,6 +5,7 @@
 #include <cstring>
 #include <pugixml.hpp>
 
+#include "core/base/stop.h"
 #include "import/svg/path.h"
 
 namespace spile::import {
@@ -14,7 +15,7 @@ constexpr double kPi = 3.14159265358979323846;
 constexpr int kChords = 64;  ///< of one Bezier curve
 
 Finding fault(const char* code, std::string says, std::string to_do) {
-    return {code, Severity::stop, {"drawing", ""}, {}, std::move(says), std::move(to_do), ""};
+    return stop_finding(code, std::move(says), std::move(to_do), {"drawing", ""});
 }
 
 /// x' = a x + c y + e, y' = b x + d y + f, as SVG writes it.

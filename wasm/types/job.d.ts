@@ -54,6 +54,8 @@ export interface Panel {
   name?: Line;
   space?: Id;
   mat?: Line;
+  twin_of?: Id;
+  twin_checked?: boolean;
   corners?: (Id | {
     at: Id;
     radius?: Length;
@@ -95,6 +97,8 @@ export interface Panel {
       at: Id;
       radius?: Length;
     })[];
+    lid?: Id;
+    gap?: Length;
     ease?: Length;
     finish?: Finish;
     slit?: Line;
@@ -102,6 +106,10 @@ export interface Panel {
     slit_finish?: Finish;
   })[];
   studs?: Id[];
+  new_studs?: {
+    pitch?: Length;
+    from_edge?: Length;
+  };
 }
 
 /** The form of a job file, version 1; docs/job-format.md says what everything means. A test holds this schema and the reader together. */
