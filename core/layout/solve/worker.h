@@ -13,9 +13,11 @@ struct WorkerSettings {
     double shrink = 0.001;  ///< of the best length, for the next target
     double least_shrink =
         0.001;            ///< when stuck, ever less is tried from the best down to this, then it disturbs
-    int patience = 200;   ///< passes without an improvement by `worth` before a strike
+    int patience = 70;    ///< passes without an improvement by `worth` before a strike
     int strikes = 3;      ///< before a failure
     double worth = 0.98;  ///< an overlap below this share of the least so far is an improvement
+    double cut_share = 0.75;      ///< of the attempts that shorten the strip at a cut anywhere along it:
+    std::size_t cut_items = 20;   ///< of all with so few items, of those with a smaller step with more
     double exchange_share = 0.5;  ///< of the items, the largest, that may be exchanged to disturb
 };
 
@@ -43,6 +45,7 @@ class Worker {
 
     void begin(const Places& places, double target);
     void aim_at_best();
+    Places shortened(Places places, double by);
     void succeeded();
     void failed();
     Places disturbed(Places places);
