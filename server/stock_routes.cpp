@@ -3,6 +3,7 @@
 
 #include "core/geom/measure_of.h"
 #include "server/inside.h"
+#include "shop/choice.h"
 #include "shop/cutting.h"
 #include "shop/show.h"
 
@@ -169,6 +170,11 @@ void Server::Inside::stock_routes() {
                           const auto store = own_store();
                           if (!store) return refusal(store.findings);
                           return drawn_offcuts(shop::offcuts_for(**store, a.number("id"), solvers()));
+                      }});
+    routes.push_back({"GET", "/api/jobs/{id}/choices", Route::Who::session, [this](const Asked& a) {
+                          const auto store = own_store();
+                          if (!store) return refusal(store.findings);
+                          return shown_as("choices", shop::stock_choices(**store, a.number("id"), solvers()));
                       }});
     routes.push_back({"GET", "/api/jobs/{id}/cut", Route::Who::session, [this](const Asked& a) {
                           return shown_as("layouts", book->with([&](shop::Store& s) {

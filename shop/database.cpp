@@ -22,7 +22,9 @@ void refuse(std::string code, std::string says, std::string to_do, Subject subje
 }
 
 Finding sqlite_finding(int code, const char* says, const std::string& path) {
-    const std::string detail = std::string(" (") + says + ").";
+    // Of what was read and found wrong without a call failing, only the code is known.
+    const bool told = std::string_view(says) != sqlite3_errstr(SQLITE_OK);
+    const std::string detail = std::string(" (") + (told ? says : sqlite3_errstr(code)) + ").";
     switch (code & 0xFF) {
         case SQLITE_FULL:
             return stop("shop-full", "The disk that holds " + path + " is full; nothing was changed" + detail,

@@ -115,7 +115,14 @@ TEST(Shop, WhatIsLeftGoesToTheRackAndIsOfferedToTheNextJob) {
     EXPECT_GT(left[0]["width_mm"], 40 * 25.4);
     const json fits = desk.ask({"offcut", "fits", "2"})["offcuts"];
     ASSERT_EQ(fits.size(), 1u);
-    desk.ask({"cut", "2", "--offcut", std::to_string(fits[0]["id"].get<int>())});
+    const json choices = desk.ask({"choose", "2"})["choices"];
+    ASSERT_EQ(choices.size(), 3u);
+    EXPECT_EQ(choices[0]["offcut"], fits[0]["id"]);
+    EXPECT_EQ(choices[1]["from"], "roll");
+    EXPECT_EQ(choices[2]["from"], "to buy");
+    EXPECT_EQ(desk.refused({"cut", "2", "--best", "--roll", "1"}), "stock-missing");
+    desk.ask({"cut", "2", "--best"});
+    EXPECT_EQ(desk.ask({"offcut", "show", "1"})["state"], "cut");
     // What is left of it is an offcut in its turn, smaller and of the same lot.
     const json rest = desk.ask({"offcut", "find"})["offcuts"];
     ASSERT_EQ(rest.size(), 1u);

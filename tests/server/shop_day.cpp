@@ -103,6 +103,8 @@ void ask_the_shop(Client& page) {
     page.get("/api/totals");
 
     page.get(job + "/offcuts");
+    EXPECT_EQ(page.get(job + "/choices").body["choices"][0]["from"], "roll");
+    page.get("/api/jobs/99/choices");
     EXPECT_EQ(page.send("POST", job + "/cut", {{"roll", 1}}).status, 201);
     page.send("POST", job + "/cut", {{"roll", 1}});
     const json layouts = page.get(job + "/cut").body["layouts"];

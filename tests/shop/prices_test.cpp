@@ -9,6 +9,7 @@
 
 #include "shop/hours.h"
 #include "shop/price_lists.h"
+#include "shop/quoting.h"
 #include "tests/shop/book.h"
 
 namespace spile::shop {
@@ -132,6 +133,26 @@ TEST(Hours, TicketsAreWrittenOnceForAJob) {
     ASSERT_EQ(tickets->size(), 1u);
     EXPECT_EQ(tickets->front().counts.at("piece"), 4);
     EXPECT_EQ(learn_hours(guessed_times(), *tickets).times.at("piece").jobs, 1);
+}
+
+// One answer for the quote, the ticket and the list of hours.
+TEST(Hours, OfTheBookAreThoseOfItsTicketsThenOfItsPricesThenOurs) {
+    Book book;
+    const std::string day = "2026-02-01";
+    EXPECT_EQ(book_hours(book.store, day)->times.at("bind").minutes, guessed_times().at("bind").minutes);
+    ASSERT_TRUE(add_price_list(
+        book.store, R"({"prices": 1, "since": "2026-01-01", "minutes": {"bind": 9, "piece": 30}})", "pat"));
+    EXPECT_EQ(book_hours(book.store, day)->times.at("bind").minutes, 9);
+    EXPECT_EQ(book_hours(book.store, "2025-12-31")->times.at("bind").minutes,
+              guessed_times().at("bind").minutes);
+    const Id job = add_job(book.store, new_job(document("sole")))->id;
+    ASSERT_TRUE(save_ticket(book.store, job, {{"bind", 20}}, 240, "pat"));
+    const WorkTime bind = book_hours(book.store, day)->times.at("bind");
+    EXPECT_EQ(bind.jobs, 1);
+    EXPECT_GT(bind.minutes, 9);
+    EXPECT_LT(bind.minutes, 12);
+    EXPECT_EQ(book_prices(book.store, day)->book.times.at("bind").minutes, bind.minutes);
+    EXPECT_EQ(code_of(book_hours(book.store, "yesterday")), "date-refused");
 }
 
 }  // namespace

@@ -83,8 +83,9 @@ TEST(Open, ADamagedBookIsRefusedAndKeepsItsBytes) {
         std::string damaged = whole;
         for (std::size_t i = 0; i < 64; ++i) damaged[at + i] = '\xA5';  // the head of a page
         put_bytes(folder / "damaged", damaged);
-        const std::string code = open_code(folder / "damaged");
-        EXPECT_EQ(code, "shop-damaged") << "page " << at / 4096 + 1;
+        const Result<Store> opened = Store::open(folder / "damaged");
+        EXPECT_EQ(code_of(opened), "shop-damaged") << "page " << at / 4096 + 1;
+        EXPECT_EQ(opened.findings[0].says.find("not an error"), std::string::npos) << opened.findings[0].says;
         EXPECT_EQ(bytes_of(folder / "damaged"), damaged) << "page " << at / 4096 + 1;
         ++refused;
     }
