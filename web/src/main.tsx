@@ -1,5 +1,5 @@
 import { render } from "preact";
-import { useEffect } from "preact/hooks";
+import { useEffect, useLayoutEffect } from "preact/hooks";
 import { loadCore } from "./core/core";
 import { followAddress, openAgain, opening } from "./state/jobs";
 import { currentJob, currentShop, currentStage } from "./state/route";
@@ -46,6 +46,8 @@ function Page() {
       ? `${job.said.title || words.untitled} · ${screen} · ${words.program}`
       : `${bookWords.screens[currentShop.value]} · ${words.program}`;
   }, [job, stage, currentShop.value]);
+  // Another screen begins at its top, wherever the one before was left.
+  useLayoutEffect(() => scrollTo(0, 0), [currentJob.value, stage, currentShop.value]);
   useEffect(() => {
     addEventListener("keydown", keys);
     return () => removeEventListener("keydown", keys);

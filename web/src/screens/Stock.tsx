@@ -1,5 +1,5 @@
 // Stock: every roll and offcut to scale, how much is left and who holds it; what is tapped is explained and changed beside it.
-import { useState } from "preact/hooks";
+import { useEffect, useRef, useState } from "preact/hooks";
 import { book, type GoodsRow, type Offcut, type Roll } from "../shop/book";
 import { ScaleBar } from "../draw/ScaleBar";
 import { useAsked } from "../state/asked";
@@ -21,6 +21,11 @@ export function Stock() {
     return { goods, rolls, offcuts };
   }, []);
   const here = stock.answer;
+  // Where the explanation lies below the drawing it comes into sight.
+  const beside = useRef<HTMLElement>(null);
+  useEffect(() => {
+    if (chosen && matchMedia("(max-width: 1099px)").matches) beside.current?.scrollIntoView({ block: "start" });
+  }, [chosen]);
   const none = here !== null && here.goods.length === 0;
   const changed = (next?: StockChosen) => {
     if (next !== undefined) choose(next);
@@ -43,7 +48,7 @@ export function Stock() {
         )}
         {here && !none && <Rack {...here} chosen={chosen} choose={choose} />}
       </section>
-      <aside class="side right wide-stack" tabIndex={0} aria-label={say.chosenStock}>
+      <aside ref={beside} class="side right wide-stack" tabIndex={0} aria-label={say.chosenStock}>
         {here && (
           <>
             <Chosen {...here} chosen={chosen} changed={changed} />
