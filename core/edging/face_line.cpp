@@ -88,16 +88,16 @@ class Walk {
         const Vec2 corner = at_start ? e.a : e.b;
         const Vec2 along = at_start ? direction_at(e, 0) : -direction_at(e, 1);
         const Vec2 out = at_start ? right_of(along) : left_of(along);
+        const Vec2 fold = along_first_tab(e, at_start, settings_);
         const double h = turn(i);
         double cot = 0, trim = 0;
         bool inside = false;
         const auto away_from = [&](Vec2 w) {
-            const double c = dot(along, w), s = std::fabs(cross(along, w));
-            if (c > 0) cot = std::max(cot, c / s);
+            if (const double c = dot(fold, w); c > 0) cot = std::max(cot, c / std::fabs(cross(fold, w)));
             // Between the end of the flap and the edge beside it the knife needs room at the cut.
             if (dot(w, out) <= 0) return;
             inside = true;
-            const double at_rim = h * (cot - c / s);
+            const double at_rim = h * (cot - dot(along, w) / std::fabs(cross(along, w)));
             if (at_rim < settings_.end_trim_mm) trim = std::max(trim, settings_.end_trim_mm - at_rim);
         };
         const Vec2 tangent = at_start ? -direction_at(beside, 1) : direction_at(beside, 0);

@@ -181,7 +181,7 @@ class Cutter {
         return found;
     }
 
-    double pitch(std::size_t k) const { return std::sqrt(8 * radius_of(net_.edge(k)) * settings_.facet_mm); }
+    double pitch(std::size_t k) const { return relief_pitch_mm(radius_of(net_.edge(k)), settings_.facet_mm); }
 
     void curves() {
         for (const Stretch& s : stretches()) {

@@ -131,12 +131,14 @@ void set_ends(const Outline& net, const FlapCorner& c, const FinishSettings& s, 
         return;
     }
     const double reach = 2 * s.turn_mm;
-    end.cot = end_cot(c.back, c.ahead);
+    const Vec2 back = along_first_tab(net.edge(c.before), false, s);
+    const Vec2 ahead = along_first_tab(net.edge(c.after), true, s);
+    end.cot = end_cot(back, c.ahead);
     if (const auto chord = along_arc(net.edge(c.after), true, reach))
-        end.cot = std::max(end.cot, end_cot(c.back, *chord));
-    start.cot = end_cot(c.ahead, c.back);
+        end.cot = std::max(end.cot, end_cot(back, *chord));
+    start.cot = end_cot(ahead, c.back);
     if (const auto chord = along_arc(net.edge(c.before), false, reach))
-        start.cot = std::max(start.cot, end_cot(c.ahead, *chord));
+        start.cot = std::max(start.cot, end_cot(ahead, *chord));
     end.cot = arc_cot(net.edge(c.before), c.at, c.back, c.out_before, c.ahead, plan.flaps[c.before].turn_mm,
                       end.cot);
     start.cot = arc_cot(net.edge(c.after), c.at, c.ahead, c.out_after, c.back, plan.flaps[c.after].turn_mm,
@@ -176,6 +178,18 @@ Vec2 FlapCorner::outward() const {
     // Both sums point the same way; the longer one is far from nothing.
     if (cos_corner < 0) return unit(out_before + out_after);
     return inside ? unit(back + ahead) : -unit(back + ahead);
+}
+
+Vec2 along_first_tab(const Edge& fold, bool from_start, const FinishSettings& settings) {
+    const Vec2 along = from_start ? direction_at(fold, 0) : -direction_at(fold, 1);
+    if (fold.bulge <= 0) return along;
+    const Vec2 chord =
+        *along_arc(fold, from_start, relief_pitch_mm(radius_of(fold), settings.facet_mm) / 2);
+    return 2 * dot(along, chord) * chord - along;
+}
+
+double relief_pitch_mm(double radius_mm, double facet_mm) {
+    return std::sqrt(8 * radius_mm * facet_mm);
 }
 
 double least_flap_mm(const FinishSettings& settings) {

@@ -49,6 +49,14 @@ struct FlapPlan {
 /// Goods at the root of a slit stretch by 2 m / (R - m). A post hole of common practice (R 1 1/4 in, m 1/4 in) takes 1/2.
 inline constexpr double most_stretch = 0.6;
 
+/// Longest stretch of a fold of this radius between two relief cuts: the chord w stands off its arc by w^2 / 8 R.
+double relief_pitch_mm(double radius_mm, double facet_mm);
+
+/// The direction, away from a corner, of the fold beside it as the angle at which its flap ends must see it. The first tab of an
+/// outside curve, half a pitch long, folds on its chord: an end at e to the curve comes back at e + 2 (curve to chord) to it, as
+/// if the edge began by so much nearer the one beside it.
+Vec2 along_first_tab(const Edge& fold, bool from_start, const FinishSettings& settings);
+
 /// Flap that a stitch needs to hold: as much beyond it as before it.
 double least_flap_mm(const FinishSettings& settings);
 

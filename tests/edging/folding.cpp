@@ -136,6 +136,7 @@ class Oracle {
         for (std::size_t k = 0; k < n_; ++k) {
             const Corner c = corner(k);
             const std::size_t before = (k + n_ - 1) % n_;
+            beside_bound_curve(k, c);
             if (!sharp(c) || (!turned_[k] && !turned_[before])) continue;
             if (turned_[k] != turned_[before]) {
                 // The flap ends where the edge beside it is cut; at an inside corner, clear of it. With a thick backing it
@@ -168,6 +169,18 @@ class Oracle {
                                disc(c.at, std::hypot(w_.least_mm, (w_.least_mm + w_.thick_mm) * half) + 0.5));
             }
         }
+    }
+
+    /// The cut of a bound inside curve of radius R, moved in by g, meets the net line of a turned edge that runs on into it
+    /// sqrt((R + g)^2 - R^2) short of where the curve begins: the flap ends there.
+    void beside_bound_curve(std::size_t k, const Corner& c) {
+        const std::size_t before = (k + n_ - 1) % n_;
+        if (sharp(c) || turned_[k] == turned_[before]) return;
+        const Side& curve = sides_[turned_[k] ? before : k];
+        if (finish(turned_[k] ? before : k) != Finish::bound || curve.bulge >= 0) return;
+        const P back = turned_[k] ? c.ahead : c.back, out = turned_[k] ? right(c.ahead) : right(-1.0 * c.back);
+        const double x = std::sqrt((2 * curve.radius + w_.growth_mm) * w_.growth_mm) + 0.1, in = -w_.least_mm;
+        bare_ = either(bare_, one({c.at, c.at + x * back, c.at + x * back + in * out, c.at + in * out}));
     }
 
     /// Shares of side k at which relief cuts point to it.
@@ -231,10 +244,10 @@ class Oracle {
                 const double tip = 4.2 * reach_;
                 out = either(out, one({c.at, c.at + tip * normal, c.at + tip * ray}));
             } else {
-                // All on the far side of the ray, seen from this edge.
+                // All on the far side of the ray, seen from this edge; not far behind the corner, where a curve may come round.
                 const P side = dot(P{-ray.y, ray.x}, along) > 0 ? right(ray) : -1.0 * right(ray);
-                out = minus(out, one({c.at - far * ray, c.at + far * ray, c.at + far * ray + far * side,
-                                      c.at - far * ray + far * side}));
+                out = minus(out, one({c.at - reach_ * ray, c.at + far * ray, c.at + far * ray + far * side,
+                                      c.at - reach_ * ray + far * side}));
             }
         }
         return out;

@@ -104,6 +104,17 @@ TEST(Folding, CornersOfEveryAngle) {
     EXPECT_GT(judged, 250) << turned_away;
 }
 
+/// Its first tab folds on a chord that begins nearer the edge beside it than the curve does.
+TEST(Folding, TheFirstTabOfACurveStaysInsideTheEdgeBesideIt) {
+    for (double degrees = 40; degrees <= 70; degrees += 5) {
+        RandomPanel panel = corner_panel(degrees, 0, 0.23);
+        for (EdgePlan& e : panel.in.edges) e.finish = e.from == "V" ? Finish::turned : Finish::sealed;
+        const auto pieces = made(panel, {});
+        ASSERT_TRUE(pieces && pieces->size() == 1);
+        EXPECT_EQ(said(fold(pieces->front(), wants_of({}))), "") << degrees;
+    }
+}
+
 /// Folds `count` random panels; at least three in five must be folded, the rest refused by name.
 void fold_random(std::uint64_t seed, int count, bool mixed) {
     Dice dice(seed);
