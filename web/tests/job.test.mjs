@@ -177,6 +177,15 @@ test("an empty shop to printed papers: a roll into stock, prices, a quote, the c
   await page.getByRole("link", { name: /Cabin sole/ }).click();
   await page.getByRole("button", { name: "It fitted so: keep it as the pattern" }).click();
   await page.getByText(/is the pattern as it fitted/).waitFor();
+  await page.getByLabel("A note").fill("gate code 4411");
+  await page.getByLabel("A note").press("Enter");
+  await page.getByRole("region", { name: "Written down beside it" }).getByText("gate code 4411").waitFor();
+  await page.getByLabel("A photograph or another file").setInputFiles({ name: "aft.txt", mimeType: "text/plain", buffer: Buffer.from("aft") });
+  await page.getByRole("button", { name: "Keep it with the job" }).click();
+  await page.getByRole("link", { name: "aft.txt" }).waitFor();
+  await page.getByLabel("Minutes the whole job took").fill("330");
+  await page.getByLabel("Minutes the whole job took").press("Enter");
+  await page.getByRole("status").getByText("The minutes are kept.").waitFor();
   await page.locator(".revisions button").last().click();
   await page.getByText(/things have changed since/).waitFor();
   await page.screenshot({ path: `${pictures}/history.png`, fullPage: true });

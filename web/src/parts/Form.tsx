@@ -64,8 +64,9 @@ export class Typed {
     const read = core.readLength(this.text(name), units.value);
     return read.ok ? read.length.mm : null;
   }
-  all(name: string): string[] {
-    return this.data.getAll(name).map(String);
+  file(name: string): File | null {
+    const file = this.data.get(name);
+    return file instanceof File && file.size > 0 ? file : null;
   }
 }
 

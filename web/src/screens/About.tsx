@@ -10,6 +10,7 @@ import { words } from "../words/en";
 import { bookWords as say } from "../words/en_book";
 import { setField, text } from "./AtPanel";
 import { History } from "./History";
+import { Records } from "./Records";
 import { Repeat } from "./Repeat";
 
 export const wayOfWork: JobState[] = ["enquiry", "quoted", "ordered", "in work", "fitted", "paid"];
@@ -27,6 +28,7 @@ export function About() {
           <Words />
           {head.answer && <People head={head.answer} onChanged={head.again} />}
           {head.answer && <Repeat head={head.answer} onChanged={head.again} />}
+          <Records id={job.id} finished={head.answer?.state === "fitted" || head.answer?.state === "paid"} />
         </div>
         <History id={job.id} rev={head.answer?.rev ?? 0} />
       </div>

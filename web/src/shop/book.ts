@@ -136,6 +136,18 @@ export interface Account {
   account: { invoiced: Money; paid: Money; owed: Money };
   payments: Payment[];
 }
+export interface JobNote {
+  id: number;
+  at: number;
+  by: string;
+  text: string;
+}
+export interface KeptFile {
+  id: number;
+  name: string;
+  media: string;
+  bytes: number;
+}
 export interface Customer {
   id: number;
   name: string;
@@ -251,6 +263,15 @@ export const book = {
 
   changeJob: (job: string, change: { state?: JobState; promised?: string; customer?: number; boat?: number }) =>
     call<{ head: JobHead }>("PATCH", `jobs/${of(job)}`, change),
+  notes: (job: string) => list<"notes", JobNote>("notes", `jobs/${of(job)}/notes`),
+  addNote: (job: string, text: string) => call("POST", `jobs/${of(job)}/notes`, { text }),
+  files: (job: string) => list<"files", KeptFile>("files", `jobs/${of(job)}/files`),
+  addFile: (job: string, name: string, media: string, base64: string) =>
+    call("POST", `jobs/${of(job)}/files`, { name, media, base64 }, layingOut_ms),
+  fileAddress: (job: string, file: number): string => `api/jobs/${of(job)}/files/${file}`,
+  removeFile: (job: string, file: number) => call("DELETE", `jobs/${of(job)}/files/${file}`),
+  tickets: () => list<"tickets", { job: number; minutes: number }>("tickets", "tickets"),
+  writeTicket: (job: string, minutes: number) => call("PUT", `jobs/${of(job)}/ticket`, { minutes }),
   states: (job: string) => list<"states", StateChange>("states", `jobs/${of(job)}/states`),
   revisions: (job: string, before: number) =>
     list<"revisions", RevisionHead>("revisions", `jobs/${of(job)}/revisions${before > 0 ? `?before=${before}` : ""}`),

@@ -139,6 +139,17 @@ export const bookWords = {
   restoredName: (rev: number) => `brought back ${rev}`,
   restored: (rev: number) => `The job is as it was at ${rev}.`,
 
+  writtenDownBeside: "Written down beside it",
+  note: "A note",
+  noteExample: "gate code 4411, key with the harbour master",
+  addNote: "Write it down",
+  photograph: "A photograph or another file",
+  keepFile: "Keep it with the job",
+  minutesTaken: "Minutes the whole job took",
+  minutesHelp: "From the ticket. The shop's times for a price are learnt from these.",
+  writeMinutes: "Write the minutes down",
+  minutesKept: "The minutes are kept.",
+
   nextSet: "The next set",
   repeatOf: (job: number) => `Started from job ${job} as it fitted`,
   asFitted: (rev: number) => `Change ${rev} is the pattern as it fitted`,
