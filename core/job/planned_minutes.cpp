@@ -1,5 +1,7 @@
 #include "core/job/planned_minutes.h"
 
+#include <algorithm>
+
 namespace spile {
 namespace {
 
@@ -35,20 +37,24 @@ constexpr Part parts[] = {
 std::array<StepMinutes, work_steps> planned_minutes(const Job& job, const Derived& derived,
                                                     const WorkTimes& times) {
     std::array<StepMinutes, work_steps> planned{};
+    // The work is known before there is a layout.
+    const Takeoff takeoff = derived.takeoff
+                                ? *derived.takeoff
+                                : take_off(derived.pieces, job.goods, {}, job.takeoff, lengths_of(job));
+    const bool edges_turned = std::any_of(takeoff.work.begin(), takeoff.work.end(),
+                                          [](const QuantityLine& line) { return line.code == "turn"; });
     const auto count_in = [&](const std::string& code, double amount) {
         const auto time = times.find(code);
         if (time == times.end()) return;
         for (const Part& part : parts) {
             if (code != part.code) continue;
-            StepMinutes& step = planned[static_cast<std::size_t>(part.step)];
+            // Where no edge is turned the relief cuts are those of openings.
+            const bool of_holes = part.step == WorkStep::turn && !edges_turned;
+            StepMinutes& step = planned[static_cast<std::size_t>(of_holes ? WorkStep::holes : part.step)];
             step.minutes += part.share * minutes_for(code, amount, time->second);
             step.guessed = step.guessed || time->second.jobs == 0;
         }
     };
-    // The work is known before there is a layout.
-    const Takeoff takeoff = derived.takeoff
-                                ? *derived.takeoff
-                                : take_off(derived.pieces, job.goods, {}, job.takeoff, lengths_of(job));
     for (const QuantityLine& line : takeoff.work) {
         count_in(line.code, line.amount);
         if (line.code == "piece") count_in("fit", line.amount);

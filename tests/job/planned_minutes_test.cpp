@@ -89,6 +89,22 @@ TEST(PlannedMinutes, WhatTheJobPlansItselfStands) {
     EXPECT_FALSE(planned[static_cast<std::size_t>(WorkStep::mark)].guessed);
 }
 
+// The ticket of a mat bound all round has no line for turned edges: the relief cuts of its opening are in that of holes.
+TEST(PlannedMinutes, ReliefCutsOfAnOpeningStandWithTheHoles) {
+    const Job job = read(R"({ "spile": 1, "units": "in", "mark_on": "back", "goods": { "width": 74 },
+        "panels": [{ "id": "1", "mat": "30 x 40, bound",
+            "openings": [{ "id": "hatch", "at": "15 x 20", "size": "12 x 8", "radius": 2, "finish": "turned" }] }] })");
+    const Derived derived = run(job);
+    ASSERT_TRUE(derived.takeoff) << shown(derived.findings);
+    const auto& work = derived.takeoff->work;
+    ASSERT_TRUE(
+        std::any_of(work.begin(), work.end(), [](const auto& line) { return line.code == "relief"; }));
+    const auto planned = planned_minutes(job, derived, guessed_times());
+    EXPECT_EQ(planned[static_cast<std::size_t>(WorkStep::turn)].minutes, 0);
+    EXPECT_GT(planned[static_cast<std::size_t>(WorkStep::holes)].minutes, 15);
+    EXPECT_NEAR(sum_of(planned), paid_minutes(job, derived, guessed_times()), 1e-9);
+}
+
 TEST(PlannedMinutes, TheWorkIsKnownBeforeThereIsALayout) {
     const Job job = read(small_job("", R"("corners": ["A", "B", "C", "D"], "corner_radius": 2)"));
     const Derived derived = run_job(job, {}, {});
