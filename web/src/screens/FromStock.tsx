@@ -2,7 +2,7 @@
 import { useState } from "preact/hooks";
 import { core } from "../core/core";
 import type { Derived } from "../core/answers";
-import { book, type AcceptedLayout, type GoodsRow, type Offcut, type Roll } from "../shop/book";
+import { book, type AcceptedLayout, type GoodsRow, type Offcut, type Roll, type StockChoice } from "../shop/book";
 import { useAsked } from "../state/asked";
 import { connection } from "../state/line";
 import { shopAddressOf } from "../state/route";
@@ -79,7 +79,7 @@ export function FromStock({ now }: { now: Derived }) {
               {say.noRolls} <a href={shopAddressOf("stock")}>{say.toTheStock}</a>
             </p>
           )}
-          {now.pieces.length > 0 && <Offcuts job={job.id} onDone={stock.again} />}
+          {now.pieces.length > 0 && <Choices job={job.id} ready={ready} onDone={stock.again} />}
         </>
       )}
     </section>
@@ -118,28 +118,43 @@ function OnRoll({ roll, job, needs_mm, ready, onDone }: { roll: Roll; job: strin
         )}
       </p>
       <div class="row">
-        <Send does={say.cutIt} strong={ready} disabled={!ready} onSend={() => book.cut(job, { roll: roll.id }, false)} onDone={onDone} />
-        <Send does={say.holdIt(long(needs_mm))} disabled={needs_mm <= 0} onSend={() => book.reserve(roll.id, Number(job), needs_mm).then(() => tell(say.held))} onDone={onDone} />
+        {ready && <Send does={say.cutIt} strong onSend={() => book.cut(job, { roll: roll.id }, false)} onDone={onDone} />}
+        {needs_mm > 0 && <Send does={say.holdIt(long(needs_mm))} onSend={() => book.reserve(roll.id, Number(job), needs_mm).then(() => tell(say.held))} onDone={onDone} />}
       </div>
     </div>
   );
 }
 
-function Offcuts({ job, onDone }: { job: string; onDone: () => void }) {
-  const [found, setFound] = useState<Offcut[] | null>(null);
+/// Rolls, offcuts and goods to buy held against each other in money, once somebody asks: the set is laid out on each.
+function Choices({ job, ready, onDone }: { job: string; ready: boolean; onDone: () => void }) {
+  const [found, setFound] = useState<{ choices: StockChoice[]; offcuts: Offcut[] } | null>(null);
+  const look = async () => {
+    const [choices, offcuts] = await Promise.all([book.choices(job), book.offcuts()]);
+    setFound({ choices, offcuts });
+  };
   return (
     <>
-      <Send does={say.lookInRack} onSend={() => book.offcutsFor(job).then(setFound)} />
-      {found?.length === 0 && <p class="quiet">{say.noneHoldsIt}</p>}
-      {found?.map((o) => (
-        <div class="card stack" key={o.id}>
-          <p>
-            <b>{say.offcut(o.id)}</b> <Prose text={`${long(o.length_mm)} × ${long(o.width_mm)}`} />
-          </p>
-          {o.box && <OffcutDrawing offcut={o} scale={Math.min(240 / o.box[2], 160 / o.box[3])} named />}
-          <Send does={say.cutFromIt} onSend={() => book.cut(job, { offcut: o.id }, false)} onDone={onDone} />
-        </div>
-      ))}
+      <Send does={say.whatIsBest} onSend={look} />
+      {found?.choices.length === 0 && <p class="quiet">{say.noneHoldsIt}</p>}
+      {found?.choices.map((c, i) => {
+        const offcut = found.offcuts.find((o) => o.id === c.offcut);
+        return (
+          <div class="card stack" key={`${c.from} ${c.roll} ${c.offcut}`}>
+            <p>
+              <b>{c.from === "offcut" ? say.offcut(c.offcut) : c.from === "roll" ? say.lot(c.lot, "") : say.toBuy}</b>
+              {i === 0 && <span class="settled"> · {say.best}</span>}
+              <br />
+              <span class="quiet">
+                <Prose text={c.because} />
+              </span>
+            </p>
+            {c.other_lot && <p class="finding look">{say.otherLot}</p>}
+            {offcut?.box && <OffcutDrawing offcut={offcut} scale={Math.min(240 / offcut.box[2], 160 / offcut.box[3])} named />}
+            {c.from === "offcut" && <Send does={say.cutFromIt} onSend={() => book.cut(job, { offcut: c.offcut }, false)} onDone={onDone} />}
+            {c.from === "roll" && ready && <Send does={say.cutIt} onSend={() => book.cut(job, { roll: c.roll }, false)} onDone={onDone} />}
+          </div>
+        );
+      })}
     </>
   );
 }

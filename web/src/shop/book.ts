@@ -55,6 +55,16 @@ export interface Offcut {
   d: string;
   box: Box | null;
 }
+/// One way to cut the whole set.
+export interface StockChoice {
+  from: "roll" | "offcut" | "to buy";
+  roll: number;
+  offcut: number;
+  lot: string;
+  other_lot: boolean;
+  cost: Money;
+  because: string;
+}
 export interface AcceptedLayout {
   id: string;
   job: number;
@@ -233,8 +243,9 @@ export const book = {
   offcuts: () => list<"offcuts", Offcut>("offcuts", "offcuts?limit=1000"),
   discardOffcut: (id: number, note: string) => call<{ offcut: Offcut }>("POST", `offcuts/${of(id)}/discard`, { note }),
 
-  offcutsFor: (job: string) =>
-    call<{ offcuts: Offcut[] }>("GET", `jobs/${of(job)}/offcuts`, undefined, layingOut_ms).then((a) => a.offcuts),
+  /// The best first.
+  choices: (job: string) =>
+    call<{ choices: StockChoice[] }>("GET", `jobs/${of(job)}/choices`, undefined, layingOut_ms).then((a) => a.choices),
   layoutsOf: (job: string) => list<"layouts", AcceptedLayout>("layouts", `jobs/${of(job)}/cut`),
   cut: (job: string, from: { roll: number } | { offcut: number }, again: boolean) =>
     call<{ head: JobHead; offcuts: number[] }>("POST", `jobs/${of(job)}/cut`, { ...from, again }, layingOut_ms),
