@@ -12,7 +12,7 @@
 namespace spile::shop {
 namespace {
 
-constexpr std::size_t kMostTried = 200, kMostServing = 8;
+constexpr std::size_t kMostServing = 8;
 
 /// The price of these goods at a length; a length of 0 um when there is none.
 LengthPrice price_at(const std::vector<LengthPrice>& steps, double length_mm) {
@@ -58,23 +58,19 @@ class Chooser {
         add(std::move(choice), largest_of(left_on_roll()), rest_mm);
     }
 
-    /// Tells whether it holds the set.
-    bool offcut(const Offcut& offcut) {
-        const std::optional<Layout> layout = layout_on(worked_, offcut);
-        if (!layout) return false;
+    void offcut(const Offcut& offcut, const Layout& layout) {
         StockChoice choice;
         choice.offcut = offcut.id;
         choice.lot = offcut.lot;
-        choice.layout = *layout;
+        choice.layout = layout;
         const std::vector<Outline> left =
-            left_of(offcut.outline, pieces_, layout->placements, worked_.job.goods.gap_mm);
+            left_of(offcut.outline, pieces_, layout.placements, worked_.job.goods.gap_mm);
         taken(choice, offcut.area_mm2 / width_mm(), kRestWorth, left, 0);
         choice.because =
             "Offcut " + std::to_string(offcut.id) + " holds the whole set; " +
             (left.empty() ? "nothing of it is left to use."
                           : count_of(left.size(), "piece", "pieces") + " of it can still be used.");
         add(std::move(choice), largest_of(left), 0);
-        return true;
     }
 
     void bought() {
@@ -204,24 +200,9 @@ Result<std::vector<StockChoice>> stock_choices(Store& store, Id id, const Solver
             if (!free) return {std::nullopt, free.findings};
             chooser.roll(roll, *free);
         }
-        OffcutQuery query;
-        query.goods = row.id;
-        query.limit = kMostTried;
-        for (const Piece& piece : worked->derived.pieces) {
-            const Box box = box_of(piece.cut.face);
-            query.least_length_um =
-                std::max<std::int64_t>(query.least_length_um, std::llround(box.width() * 1000));
-            query.least_width_um =
-                std::max<std::int64_t>(query.least_width_um, std::llround(box.height() * 1000));
-            query.least_area_mm2 += piece.area_mm2;
-        }
-        const Result<std::vector<Offcut>> offcuts = find_offcuts(store, query);
-        if (!offcuts) return {std::nullopt, offcuts.findings};
-        std::size_t serving = 0;
-        for (const Offcut& offcut : *offcuts) {
-            if (chooser.offcut(offcut)) ++serving;
-            if (serving == kMostServing) break;
-        }
+        const Result<std::vector<Serving>> serving = serving_offcuts(store, *worked, row.id, kMostServing);
+        if (!serving) return {std::nullopt, serving.findings};
+        for (const Serving& s : *serving) chooser.offcut(s.offcut, s.layout);
     }
     chooser.bought();
     return Result<std::vector<StockChoice>>::ok(chooser.best_first(*lots));

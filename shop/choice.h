@@ -32,8 +32,7 @@ struct StockChoice {
 /// Every roll that is long enough, the smallest offcuts that hold the set, and the goods to buy; best first: the lot that the
 /// job is cut from already, then what costs least, then what leaves the largest piece whole. What a roll or a purchase takes is
 /// worth its price at that length, the rack kRestWorth of it. Without a price the same areas decide.
-/// Tried: the job's one layout on rolls, `nest_on` on at most 200 offcuts of which eight hold the set; a tight fit may be
-/// missed. On bad input: as cut_job says.
+/// Tried: the job's one layout on rolls, and the eight smallest offcuts that hold the set; a tight fit may be missed. On bad input: as cut_job says.
 Result<std::vector<StockChoice>> stock_choices(Store& store, Id job, const SolverFor& solver);
 
 }  // namespace spile::shop

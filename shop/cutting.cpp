@@ -13,7 +13,7 @@
 namespace spile::shop {
 namespace {
 
-constexpr std::size_t kMostOffcuts = 1000;
+constexpr std::size_t kMostOffcuts = 100;
 
 Finding no_layout(Id job) {
     return stop("layout-missing", "Job " + std::to_string(job) + " has no layout to cut.",
@@ -121,16 +121,10 @@ Result<std::vector<Offcut>> offcuts_for(Store& store, Id job, const SolverFor& s
     const auto own = std::find_if(goods->begin(), goods->end(),
                                   [&](const GoodsRow& g) { return g.name == worked->job.goods.name; });
     if (own == goods->end()) return Result<std::vector<Offcut>>::ok({});
-    OffcutQuery query;
-    query.goods = own->id;
-    query.limit = kMostOffcuts;
-    Result<std::vector<Offcut>> offcuts = find_offcuts(store, query);
-    if (!offcuts) return offcuts;
-    double needed_mm2 = 0;
-    for (const Piece& piece : worked->derived.pieces) needed_mm2 += piece.area_mm2;
+    Result<std::vector<Serving>> serving = serving_offcuts(store, *worked, own->id, kMostOffcuts);
+    if (!serving) return {std::nullopt, std::move(serving.findings)};
     std::vector<Offcut> fit;
-    for (Offcut& offcut : *offcuts)
-        if (offcut.area_mm2 >= needed_mm2 && layout_on(*worked, offcut)) fit.push_back(std::move(offcut));
+    for (Serving& s : *serving) fit.push_back(std::move(s.offcut));
     return Result<std::vector<Offcut>>::ok(std::move(fit));
 }
 

@@ -26,7 +26,7 @@ Result<Accepted> cut_job(Store& store, const ToCut& cut, const SolverFor& solver
 /// Takes an accepted layout back: see take_back_layout. The job's newest document stays, without the layout it keeps.
 Result<JobHead> uncut_layout(Store& store, const std::string& layout, const std::string& by);
 
-/// Offcuts of the goods of a job that would hold its whole set, smallest first. What a tight fit would take may be missed.
+/// Offcuts of the goods of a job that would hold its whole set, smallest first, at most 100. What a tight fit would take may be missed.
 /// On bad input: as cut_job says.
 Result<std::vector<Offcut>> offcuts_for(Store& store, Id job, const SolverFor& solver);
 

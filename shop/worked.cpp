@@ -1,5 +1,9 @@
 #include "shop/worked.h"
 
+#include <algorithm>
+#include <cmath>
+
+#include "core/geom/measure_of.h"
 #include "core/layout/check/check.h"
 #include "shop/offcuts.h"
 
@@ -29,6 +33,33 @@ std::optional<Layout> layout_on(const Worked& worked, const Offcut& offcut) {
     measure_layout(pieces, goods, layout);
     if (!check_layout(pieces, goods, layout, lengths_of(worked.job)).empty()) return std::nullopt;
     return layout;
+}
+
+Result<std::vector<Serving>> serving_offcuts(Store& store, const Worked& worked, Id goods, std::size_t most) {
+    constexpr std::size_t kPage = 1000, kPages = 10;
+    OffcutQuery query;
+    query.goods = goods;
+    query.limit = kPage;
+    for (const Piece& piece : worked.derived.pieces) {
+        const Box box = box_of(piece.cut.face);
+        query.least_length_um =
+            std::max<std::int64_t>(query.least_length_um, std::llround(box.width() * 1000));
+        query.least_width_um =
+            std::max<std::int64_t>(query.least_width_um, std::llround(box.height() * 1000));
+        query.least_area_mm2 += piece.area_mm2;
+    }
+    std::vector<Serving> serving;
+    for (std::size_t page = 0; page < kPages; ++page, query.skip += kPage) {
+        Result<std::vector<Offcut>> offcuts = find_offcuts(store, query);
+        if (!offcuts) return {std::nullopt, std::move(offcuts.findings)};
+        for (Offcut& offcut : *offcuts) {
+            std::optional<Layout> layout = layout_on(worked, offcut);
+            if (layout) serving.push_back({std::move(offcut), std::move(*layout)});
+            if (serving.size() == most) return Result<std::vector<Serving>>::ok(std::move(serving));
+        }
+        if (offcuts->size() < kPage) break;
+    }
+    return Result<std::vector<Serving>>::ok(std::move(serving));
 }
 
 }  // namespace spile::shop

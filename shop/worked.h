@@ -20,4 +20,12 @@ Result<Worked> worked_out(Store& store, Id id, const LayoutSolver& solver);
 /// The pieces placed on an offcut; nothing when one finds no place.
 std::optional<Layout> layout_on(const Worked& worked, const Offcut& offcut);
 
+struct Serving {
+    Offcut offcut;
+    Layout layout;  ///< of the whole set on it
+};
+/// The smallest offcuts of these goods that hold the whole set, at most `most` of them. The 10 000 smallest that are long and
+/// wide enough are tried; a tight fit may be missed.
+Result<std::vector<Serving>> serving_offcuts(Store& store, const Worked& worked, Id goods, std::size_t most);
+
 }  // namespace spile::shop

@@ -130,6 +130,23 @@ TEST(Choice, ARollsEndIsUsedUpButNotToWaste) {
     EXPECT_THAT(rolls[2].because, HasSubstr("too little to use"));
 }
 
+// Large enough by their box and their area, and of no use.
+TEST(Choice, ManyThatDoNotServeDoNotHideTheOneThatDoes) {
+    Loft loft({square(900)});
+    raw(loft.path,
+        "WITH RECURSIVE n(i) AS (SELECT 1 UNION ALL SELECT i+1 FROM n WHERE i<1200) INSERT INTO offcut "
+        "SELECT NULL," +
+            std::to_string(loft.goods) +
+            ",'L1',NULL,'','[[0,0,0],[700,0,0],[700,300,0],[300,300,0],[300,1000,0],[0,1000,0]]',700000,"
+            "1000000,420000,0,1 FROM n");
+    const auto choices = stock_choices(loft.store, loft.mat, kInARow);
+    ASSERT_TRUE(choices);
+    EXPECT_EQ(choices->front().offcut, loft.offcuts[0]);
+    const auto fits = offcuts_for(loft.store, loft.mat, kInARow);
+    ASSERT_EQ(fits->size(), 1u);
+    EXPECT_EQ(fits->front().id, loft.offcuts[0]);
+}
+
 TEST(Choice, WhatOthersHoldIsNotOffered) {
     Loft loft;
     ASSERT_TRUE(reserve(loft.store, loft.roll, loft.job, 9'800'000, "pat"));
