@@ -97,6 +97,10 @@ test("an empty shop to printed papers: a roll into stock, prices, a quote, the c
 
   // The job.
   await shopScreen("Jobs");
+  await page.getByText("Somebody asks by telephone").click();
+  await page.getByLabel("Length of the boat").fill("24'");
+  await page.getByRole("button", { name: "Say a range" }).click();
+  await page.locator(".range").getByText("USD").waitFor();
   await page.getByLabel("What is it for?").fill("Cabin sole");
   await page.getByLabel("Which boat").fill("cutter, on the hard");
   await page.getByRole("button", { name: "Begin", exact: true }).click();

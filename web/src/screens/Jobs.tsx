@@ -10,6 +10,7 @@ import { day, dayOf } from "../parts/dates";
 import { words } from "../words/en";
 import { bookWords as say } from "../words/en_book";
 import { showLesson } from "./Lesson";
+import { Telephone } from "./Telephone";
 
 const searchFrom = 8;
 
@@ -79,7 +80,10 @@ export function Jobs() {
             </ul>
             <OpenOther />
           </section>
-          <OwnJob />
+          <div class="stack">
+            <OwnJob />
+            <Telephone />
+          </div>
         </div>
         <ol class="way" aria-label={words.wayOfTheJob}>
           {stages.map((stage) => (

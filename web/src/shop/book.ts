@@ -79,6 +79,12 @@ export interface Money {
   coins: number;
   text: string;
 }
+export interface Ballpark {
+  low: Money;
+  high: Money;
+  past_jobs: number;
+  reasons: string[];
+}
 export interface PriceListHead {
   since: string;
   at: number;
@@ -254,6 +260,11 @@ export const book = {
   priceLists: () => list<"prices", PriceListHead>("prices", "prices"),
   prices: (day: string) => call<{ text: string }>("GET", `prices/${of(day)}`).then((a) => a.text),
   addPrices: (text: string) => call<{ list: PriceListHead }>("POST", "prices", { text }),
+  ballpark: (length_mm: number, kind: string, panels: number) =>
+    call<{ ballpark: Ballpark }>(
+      "GET",
+      `ballpark?panels=${panels}&length_mm=${length_mm}&kind=${encodeURIComponent(kind)}`,
+    ).then((a) => a.ballpark),
   cost: (job: string, rush: boolean, instead: string[]) =>
     call<Cost>("POST", `jobs/${of(job)}/cost`, { rush, instead }, layingOut_ms),
   papers: (job: string) => list<"papers", SentPaper>("papers", `jobs/${of(job)}/sent`),

@@ -79,6 +79,12 @@ export const bookWords = {
   whereToExample: "sold, thrown away",
   offcutGone: "The offcut is out of the rack.",
 
+  telephone: "Somebody asks by telephone",
+  sayARange: "Say a range",
+  whatKind: "What kind of space",
+  kindExample: "cockpit",
+  howManyPanels: "How many panels",
+  boatLength: "Length of the boat",
   findJob: "Find a job, a boat, a customer",
   inState: "How far it has come",
   allStates: "all",
