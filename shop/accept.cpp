@@ -202,13 +202,12 @@ Result<Accepted> accept_layout(Store& store, const AcceptLayout& accept) {
                    ""};
         if (accept.roll) {
             add_to_roll(database, accept.roll, -accept.used_um);
-            Statement(database, "DELETE FROM reservation WHERE roll=? AND job=?")
-                .with(accept.roll, accept.job)
-                .run();
         } else {
             m.kind = MovementKind::offcut_used;
             set_state(database, accept.offcut, OffcutState::used);
         }
+        // The set is cut: what was held for it, of this roll or another, is free again.
+        Statement(database, "DELETE FROM reservation WHERE job=?").with(accept.job).run();
         add_movement(database, m);
         m.kind = MovementKind::offcut_saved;
         m.roll = 0;

@@ -142,7 +142,7 @@ struct Accepted {
     std::vector<Id> offcuts;
 };
 
-/// A job revision and its stock movement, both or neither. What this job had reserved of the roll is released.
+/// A job revision and its stock movement, both or neither. What this job had reserved, of that roll or another, is released.
 /// On bad input: "layout-known", "short-of-roll" (what others have reserved counts as gone), "offcut-not-there",
 /// "length-refused", "stock-missing" when neither or both are named, "goods-differ" when the document names other goods than those
 /// of the roll or offcut, or none; "job-unchecked", and those of append_revision.

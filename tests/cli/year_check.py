@@ -117,6 +117,9 @@ def main():
         need(cut[r["id"]] == standing[r["id"]], "roll", r["id"], "cut", cut[r["id"]], "standing", standing[r["id"]])
         need(int(r["received_um"]) - standing[r["id"]] == int(r["left_um"]), "roll", r["id"])
 
+    cut_jobs = {l["job"] for l in layouts if l["taken_back"] == "0"}
+    need(not cut_jobs & {r["job"] for r in rows(folder, "reservation")}, "a job that is cut holds goods of a roll")
+
     # Offcuts: each used one stands in one layout; what it left is smaller than it was, and is in the rack, used or gone.
     def area(outline):
         points = [(Fraction(x), Fraction(y)) for x, y, _ in json.loads(outline)]

@@ -88,7 +88,7 @@ class Year {
         line("job state " + id + " ordered");
         line("pay " + id + " 50.00 --note deposit");
         if (job % 3 == 0) line("order " + id + " --send");
-        if (!best) line("roll reserve " + roll + " " + id + " \"3 ft\"");
+        line("roll reserve " + roll + " " + id + " \"3 ft\"");
         line("cut " + id + (best ? " --best" : " --roll " + roll));
         if (job % 13 == 0) {
             line("uncut " + id + "-1");

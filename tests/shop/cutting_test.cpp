@@ -92,6 +92,14 @@ TEST(Cutting, WhatACutOffcutLeavesGoesToTheRackAndComesBackWithIt) {
     EXPECT_TRUE(audit_stock(loft.store));
 }
 
+TEST(Cutting, AJobCutFromAnOffcutHoldsNothingOfARoll) {
+    Loft loft({square(1000)});
+    ASSERT_TRUE(reserve(loft.store, loft.roll, loft.mat, 2'000'000, "pat"));
+    ASSERT_TRUE(reserve(loft.store, loft.roll, loft.job, 1'000'000, "pat"));
+    ASSERT_TRUE(loft.cut_mat(0, loft.offcuts[0]));
+    EXPECT_EQ(read_roll(loft.store, loft.roll)->reserved_um, 1'000'000) << "the other job's stays";
+}
+
 TEST(Choice, AnOffcutThatServesComesFirstAndTheRollIsLeftWhole) {
     Loft loft({square(1000), square(700), square(500)});
     loft.price();
