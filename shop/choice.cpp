@@ -134,9 +134,10 @@ class Chooser {
     }
 
     void add(StockChoice choice, double largest_mm2, double rest_mm) {
-        const double of_taken = choice.offcut ? 0.5 : 1;
-        const double worth = of_taken * choice.taken_mm2 - 0.5 * choice.left_mm2;
-        found_.push_back({std::move(choice), worth, largest_mm2, rest_mm});
+        constexpr double rest_worth = static_cast<double>(kRestWorth) / kWhole;
+        const double worth_mm2 =
+            (choice.offcut ? rest_worth : 1) * choice.taken_mm2 - rest_worth * choice.left_mm2;
+        found_.push_back({std::move(choice), worth_mm2, largest_mm2, rest_mm});
     }
 
     const Worked& worked_;

@@ -63,6 +63,11 @@ Result<Accepted> cut_job(Store& store, const ToCut& asked, const SolverFor& solv
     }
     Result<Worked> worked = worked_out(store, cut.job, cut.offcut || chosen ? LayoutSolver() : solver(*read));
     if (!worked) return {std::nullopt, std::move(worked.findings)};
+    if (chosen && worked->rev != revision->rev)
+        return Result<Accepted>::refuse(
+            stop("job-changed-since",
+                 "Job " + std::to_string(cut.job) + " was changed while it was laid out; nothing was cut.",
+                 "Choose anew.", {"job", std::to_string(cut.job)}));
     AcceptLayout accept;
     std::optional<Layout> layout = chosen ? std::move(chosen) : worked->derived.layout;
     const std::vector<LayoutPiece> pieces = layout_pieces(worked->job, worked->derived.pieces);
