@@ -173,7 +173,7 @@ const std::vector<Construction>& constructions() {
           {"D", {0, 180}, bound, 0, 30}},
          {"What cannot be lifted through gets a slit to the least seen edge, a joint of the panel with "
           "itself:",
-          "both its edges are bound, the opening is bound in the same run."},
+          "its edges are bound. The opening, too small to bind, is turned; its flap ends at the slit."},
          [](FinishSettings&) {},
          0,
          [](OpeningPlan& o) {
@@ -198,9 +198,8 @@ const std::vector<Construction>& constructions() {
         {"snaps-by-rule",
          "New snaps by rule",
          {{"A", {0, 0}, turned}, {"B", {270, 0}, turned}, {"C", {270, 170}, turned}, {"D", {0, 170}, turned}},
-         {"One in each corner 7/8 in inside the finished edge, and between two corners as many as keep the "
-          "pitch.",
-          "One that would stand too near the post is left out."},
+         {"One in each corner 7/8 in inside the finished edge, and between two corners as many as keep "
+          "the pitch."},
          [](FinishSettings&) {},
          50,
          {},

@@ -33,7 +33,7 @@ struct RunEnd {
 class Walk {
   public:
     Walk(const Outline& core, const FlapPlan& plan, const FinishSettings& settings)
-        : core_(core), plan_(plan), settings_(settings), n_(core.size()) {}
+        : core_(core), plan_(plan), settings_(settings), n_(core.size()), noise_(noise_mm(box_of(core))) {}
 
     FaceLine made() {
         std::size_t first = n_;
@@ -73,6 +73,9 @@ class Walk {
             if (next < k) --k;
         }
     }
+
+    /// The ends of two moved arcs that run on into one another differ by their rounding.
+    bool same_place(Vec2 a, Vec2 b) const { return distance(a, b) <= 4 * noise_; }
 
     std::size_t trace(std::size_t i) const { return static_cast<std::size_t>(core_.vertices[i % n_].tag); }
     double turn(std::size_t i) const { return plan_.flaps[trace(i)].turn_mm; }
@@ -161,13 +164,13 @@ class Walk {
             if (!is_last) corner = joint(i, to);
             const double bulge =
                 e.straight() ? 0 : edge_math::bulge_between(e, i == first ? at : e.a, is_last ? to : e.b);
-            if (!e.straight() && i != first && !(at == e.a)) {
+            if (!e.straight() && i != first && !same_place(at, e.a)) {
                 add_side(at, i);
                 at = e.a;
             }
             add({at, bulge, e.tag});
             at = to;
-            if (!e.straight() && !is_last && !(to == e.b)) {
+            if (!e.straight() && !is_last && !same_place(to, e.b)) {
                 add_side(e.b, i);
                 at = to;
             }
@@ -192,7 +195,7 @@ class Walk {
         const Vec2 d = direction_at(e, 1), g = direction_at(f, 0);
         const double s = cross(d, g);
         to = e.b;
-        if (is_run_on(d, g)) return distance(e.b, f.a) > 0 ? std::vector<Vec2>{f.a} : std::vector<Vec2>{};
+        if (is_run_on(d, g)) return same_place(e.b, f.a) ? std::vector<Vec2>{} : std::vector<Vec2>{f.a};
         if (s < 0) return {corner, f.a};
         const Vec2 out = unit(right_of(d) + right_of(g));
         const double far = kMitreLimit * std::max(turn(i), turn(i + 1));
@@ -240,6 +243,7 @@ class Walk {
     const FlapPlan& plan_;
     const FinishSettings& settings_;
     std::size_t n_;
+    double noise_;
     Outline walk_;
     std::vector<Run> runs_;
     std::vector<FlapCollision> collisions_;

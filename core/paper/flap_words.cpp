@@ -31,6 +31,16 @@ const EdgeReport* edge_of(const Piece& piece, const std::string& at) {
     return nullptr;
 }
 
+/// What lies beyond the stitches of the widest flap, where that is more than lies before them twice over; else 0.
+double loose_mm(const PaperInput& in, const Piece& piece) {
+    if (!in.finish) return 0;
+    double widest = 0;
+    for (const EdgeReport& e : piece.edges) widest = std::max(widest, e.turn_mm);
+    const double stitch = in.finish->stitch_from_edge_mm;
+    const double loose = widest - in.finish->backing_thickness_mm - stitch;
+    return loose > 2 * stitch ? loose : 0;
+}
+
 }  // namespace
 
 std::string flap_cut_words(const PaperInput& in, const Piece& piece) {
@@ -88,6 +98,11 @@ std::vector<std::string> turning_steps(const PaperInput& in, const Piece& piece)
     if (piece.tape_from_edge_mm > 0)
         steps.push_back("Tape under the flaps " + strong(length_words(piece.tape_from_edge_mm, in.lengths)) +
                         " from the finished edge. Stitches start and end inside the notches, reversed.");
+    const double loose = loose_mm(in, piece);
+    if (loose > 0)
+        steps.push_back("Beyond the stitches " + strong(length_words(loose, in.lengths)) +
+                        " of flap hangs loose but for the tape: press it down all along, or sew a second "
+                        "seam near its end.");
     return steps;
 }
 

@@ -5,9 +5,12 @@
 
 #include "core/geom/intersect.h"
 #include "core/geom/measure_of.h"
+#include "core/geom/tolerance.h"
 
 namespace spile {
 namespace {
+
+constexpr double kRoundest = 0.9;  ///< bulge; 168 degrees
 
 /// The part of an edge from one share of its length to another.
 Vertex part_of(const Edge& e, double from, double to) {
@@ -42,6 +45,17 @@ struct Slit {
     double length_mm = 0;  ///< to the edge
     SlitSide low, high;    ///< in the order in which the outer outline meets them
 };
+
+/// Where a side of the slit meets a corner of the rim or of the line, one of the two parts there has no length.
+void drop_edges_without_length(Outline& outline) {
+    const Box box = box_of(outline);
+    const double noise = noise_mm(std::max({-box.min.x, -box.min.y, box.max.x, box.max.y}));
+    Outline kept;
+    for (std::size_t k = 0; k < outline.size(); ++k)
+        if (distance(outline.edge(k).a, outline.edge(k).b) > noise)
+            kept.vertices.push_back(outline.vertices[k]);
+    outline = std::move(kept);
+}
 
 class Cutter {
   public:
@@ -193,7 +207,16 @@ class Cutter {
         bool first = true;
         for (std::size_t step = 0; step <= n; ++step) {
             const bool last = k == to.edge && (!first || to.share > share);
-            out.push_back(part_of(o_.rim.edge(k), share, last ? to.share : 1));
+            // A half circle is halved: moved sideways, rounding could make it more than one.
+            const double end = last ? to.share : 1, middle = (share + end) / 2;
+            const Edge e = o_.rim.edge(k);
+            if (std::fabs(e.bulge) > kRoundest) {
+                out.push_back(part_of(e, share, middle));
+                out.back().tag = tag;
+                out.push_back(part_of(e, middle, end));
+            } else {
+                out.push_back(part_of(e, share, end));
+            }
             out.back().tag = tag;
             if (last) break;
             k = (k + 1) % n;
@@ -227,6 +250,7 @@ class Cutter {
         out.vertices.push_back({low->outer.at, 0, e + 1});
         for (const Vertex& v : round_the_rim(slit, e + 2)) out.vertices.push_back(v);
         out.vertices.push_back({slit.high.rim.at, 0, e + 3});
+        drop_edges_without_length(out);
         outer = std::move(out);
         return true;
     }

@@ -180,6 +180,41 @@ TEST(EdgingOpenings, RimsOfEveryFormFold) {
     EXPECT_GT(judged, 70);
 }
 
+TEST(EdgingOpenings, ATurnedRimEndsAtItsBoundSlit) {
+    // The rim is an edge of the panel then, of several arcs that run on: moved, their ends differ by rounding, which once made the
+    // face line look tangled.
+    for (double radius = 40; radius <= 200; radius += 20)
+        for (const double gap : {2.0, 4.0, 6.0}) {
+            OpeningPlan post;
+            post.id = "post";
+            post.diameter_mm = 2 * radius;
+            post.finish = Finish::turned;
+            post.slit = SlitPlan{"A", "B", gap, Finish::bound};
+            const FinishSettings settings;
+            const auto pieces = cut(post, settings);
+            ASSERT_TRUE(pieces && pieces->size() == 1) << radius << " " << gap << codes(pieces.findings);
+            const Piece& piece = pieces->front();
+            EXPECT_TRUE(piece.cut.face.holes.empty());
+            EXPECT_TRUE(faults_of(piece.cut.face.outer).empty());
+            // Ends run along the wall of the slit where that is within the facet of their rays.
+            // What is cut away in the middle is the circle less the turn, and the slit between: wider by the growth on each side at the rim,
+            // and narrower along the rays of the flaps' ends.
+            const double inner = radius - kIn, half = gap / 2 + settings.binding_growth_mm;
+            const double y = std::sqrt(radius * radius - half * half), share = inner / radius;
+            const double slit = 2 * half * (1000 - y);
+            const double flaps = half * (1 + share) * (y - share * y);
+            const double angle = 2 * std::asin(half / radius);
+            const double segment = inner * inner / 2 * (angle - std::sin(angle));
+            EXPECT_NEAR(area_mm2(piece.cut.face.outer),
+                        2000.0 * 2000 - slit - flaps - (kPi * inner * inner - segment),
+                        settings.facet_mm * settings.turn_mm)
+                << radius << " " << gap;
+            EXPECT_TRUE(std::any_of(piece.seams.begin(), piece.seams.end(), [](const Seam& seam) {
+                return seam.name == "turned edge post 2 post 3" && !seam.closed;
+            }));
+        }
+}
+
 TEST(EdgingOpenings, TheOracleSeesPlantedFaultsInRims) {
     const auto pieces = cut(box(400, 300, 80));
     const FoldWants wants = wants_of({});

@@ -89,6 +89,23 @@ TEST(Slits, ABoxIsOpenedThroughItsSide) {
     EXPECT_NEAR(area_mm2(panels->front().net_line.region.outer), 1000 * 800 - box - 2 * 250, 1e-6);
 }
 
+TEST(Slits, ASideThatMeetsACornerOfTheRimLeavesNoEdgeWithoutLength) {
+    PanelInput in = pedestal("A", "B");
+    OpeningPlan& o = in.openings[0];
+    o.form = OpeningPlan::Form::free;
+    o.outline = {{"E", 0}, {"F", 0}, {"G", 0}, {"H", 0}, {"I", 0}, {"J", 0}};
+    // The two sides of the slit, 20 wide, come down on the corners F and G.
+    o.slit->gap_mm = 20;
+    Survey survey = rectangle_survey(1000, 800);
+    const std::map<std::string, Vec2> rim{{"E", {300, 300}}, {"F", {390, 250}}, {"G", {410, 250}},
+                                          {"H", {500, 300}}, {"I", {500, 400}}, {"J", {300, 400}}};
+    for (const auto& [name, at] : rim) survey.points[name] = {at, {}};
+    const auto panels = shaped({in}, survey);
+    ASSERT_TRUE(find(panels.findings, "slit-runs")) << codes(panels.findings);
+    EXPECT_TRUE(faults_of(panels->front().net_line.region.outer).empty());
+    EXPECT_TRUE(faults_of(panels->front().net_line.unrounded).empty());
+}
+
 TEST(Slits, ThoseThatCannotBe) {
     const auto says = [](const PanelInput& in) {
         const auto panels = shaped({in}, rectangle_survey(1000, 800));
