@@ -11,7 +11,7 @@ namespace spile::lay {
 
 /// How the overlap search is tuned; found by trial on the research instances, see docs/design/layout.md.
 struct SeparateSettings {
-    std::size_t candidates = 6;  ///< low places of the raster followed per item
+    std::size_t candidates = 2;  ///< low places of the raster followed per item
     double size_power =
         0.5;  ///< a pair's overlap counts by its hull areas: (area a * area b) to the half of this
     float least_growth =
