@@ -16,6 +16,9 @@ struct BenchCommand {
 /// INSTANCE.json [--seconds N | --rounds N] [--threads T] [--seed S] [--locked] [--clock wall|cpu] [--out RESULT.json]
 int layout_command(const std::vector<std::string>& arguments);
 
+/// INSTANCE.json... [--seconds N] [--locked]: each laid out here and by libnest2d, side by side.
+int layout_against_command(const std::vector<std::string>& arguments);
+
 /// [--clients N] [--seconds N] [--every N] [--jobs N] [--job JOB]: times of edits and reads over real connections.
 int serve_command(const std::vector<std::string>& arguments);
 

@@ -13,6 +13,7 @@ const spile::BenchCommand kCommands[] = {
      "INSTANCE.json [--seconds N | --rounds N] [--threads T] [--seed S] [--locked] [--clock wall|cpu] "
      "[--out RESULT.json]",
      spile::layout_command},
+    {"layout-against", "INSTANCE.json... [--seconds N] [--locked]", spile::layout_against_command},
     {"paper", "[--job JOB] [--pieces N] [--runs N]", spile::paper_command},
     {"serve", "[--clients N] [--seconds N] [--every SECONDS] [--jobs N] [--job JOB]", spile::serve_command},
     {"shop", "[--jobs N] [--offcuts N] [--runs N]", spile::shop_command},
