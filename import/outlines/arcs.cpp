@@ -13,6 +13,8 @@ constexpr double kChordStands = 4;
 /// Between two chords of one curve the direction turns by less: 30 degrees, cosine.
 constexpr double kOneCurveCos = 0.86602540378443865;
 constexpr std::size_t kLeastChords = 3;  ///< that become an arc
+/// A chord so many times as long as the curve's after it is a straight edge that was drawn as one.
+constexpr double kDrawnStraight = 5;
 
 struct Fitted {
     Edge edge;
@@ -60,6 +62,24 @@ class Fitter {
         return j;
     }
 
+    /// Between points i and j a straight edge and the chords of a curve meet: taken together they would leave a kink behind.
+    bool side_meets_curve(std::size_t i, std::size_t j) const {
+        for (std::size_t k = i + 1; k < j; ++k)
+            if (side_then_curve(k, 1) || side_then_curve(k, -1)) return true;
+        return false;
+    }
+
+    /// Towards point k a straight edge, from there on chords that turn one way; `step` -1: the other way round.
+    bool side_then_curve(std::size_t k, int step) const {
+        const std::size_t behind = step > 0 ? p_.size() - 1 - k : k, ahead = step > 0 ? k : p_.size() - 1 - k;
+        if (behind < kLeastChords || ahead < 1) return false;
+        const auto at = [&](int n) { return p_[static_cast<std::size_t>(static_cast<int>(k) + n * step)]; };
+        const Vec2 side = at(0) - at(-1), first = at(1) - at(0), second = at(2) - at(1), third = at(3) - at(2);
+        if (norm(side) < kDrawnStraight * norm(first)) return false;
+        const double turn = cross(first, second);
+        return turn * cross(side, first) > 0 && turn * cross(second, third) > 0;
+    }
+
     /// The farthest end from `first` up to before `beyond` with which `fit` holds: by doubling, then by halving.
     template <class Fit>
     static void longest(const Fit& fit, std::size_t first, std::size_t beyond, std::size_t& end,
@@ -84,7 +104,7 @@ class Fitter {
 
     Fitted line(std::size_t i, std::size_t j) const {
         Fitted f{{p_[i], p_[j], 0, 0}, 0, true};
-        if (p_[i] == p_[j]) return {};
+        if (p_[i] == p_[j] || side_meets_curve(i, j)) return {};
         for (std::size_t k = i + 1; k < j; ++k) {
             f.departure = std::max(f.departure, off_line(p_[i], p_[j], p_[k]));
             // Along the line, never back.
@@ -94,7 +114,7 @@ class Fitter {
     }
 
     Fitted arc(std::size_t i, std::size_t j) const {
-        if (j < i + kLeastChords || p_[i] == p_[j]) return {};
+        if (j < i + kLeastChords || p_[i] == p_[j] || side_meets_curve(i, j)) return {};
         const Vec2 middle = p_[i + (j - i) / 2];
         const double bulge = bulge_through(p_[i], middle, p_[j]);
         if (!(std::fabs(bulge) <= 1) || bulge == 0) return {};

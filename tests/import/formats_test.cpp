@@ -140,6 +140,21 @@ TEST(ImportSvg, ShapesPathsAndTransforms) {
              "units-missing"));
 }
 
+TEST(ImportSvg, ARoundedBoxRunsOnWithoutKinks) {
+    // The sides must not take the first chords of the corners: tangents of a rounded box agree where sides meet arcs.
+    for (const char* radius : {"10", "30", "60"}) {
+        const auto offer = offered(read_svg(
+            "<svg xmlns='http://www.w3.org/2000/svg' width='900mm' height='600mm' viewBox='0 0 900 600'>"
+            "<rect x='200' y='200' width='400' height='130' rx='" +
+            std::string(radius) + "'/></svg>"));
+        ASSERT_TRUE(offer) << codes(offer.findings);
+        const Outline& box = offer->outlines[0].outline;
+        ASSERT_EQ(box.size(), 8u);
+        for (std::size_t k = 0; k < box.size(); ++k)
+            EXPECT_NEAR(cross(direction_at(box.edge((k + 7) % 8), 1), direction_at(box.edge(k), 0)), 0, 1e-6);
+    }
+}
+
 TEST(ImportSvg, FilesThatAreNone) {
     EXPECT_TRUE(find(read_svg("").findings, "not-svg"));
     EXPECT_TRUE(find(read_svg("<html/>").findings, "not-svg"));
