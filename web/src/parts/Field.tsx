@@ -58,12 +58,12 @@ export function Field({ label, value, help, example, wrong, onTake, inputMode }:
   );
 }
 
-/// A length as on a tape; empty only where `mayBeEmpty`.
-export function LengthField(props: Omit<FieldProps, "wrong" | "inputMode"> & { units: Units; mayBeEmpty?: boolean }) {
+/// A length as on a tape; empty only where `mayBeEmpty`. `wrong` is asked of what is a length.
+export function LengthField(props: Omit<FieldProps, "inputMode"> & { units: Units; mayBeEmpty?: boolean }) {
   const wrong = (typed: string): string => {
     if (typed === "" && props.mayBeEmpty) return "";
     const read = core.readLength(typed, props.units);
-    if (read.ok) return "";
+    if (read.ok) return props.wrong?.(typed) ?? "";
     const first = read.findings[0];
     return first ? `${first.says} ${first.to_do}`.trim() : "";
   };
@@ -91,5 +91,27 @@ export function Choices(props: {
         ))}
       </div>
     </fieldset>
+  );
+}
+
+/// One of a list that may be long.
+export function Pick(props: { label: string; value: string; all: [string, string][]; help?: string; onTake: (value: string) => void }) {
+  const id = useId();
+  return (
+    <div>
+      <label for={id}>{props.label}</label>
+      <select id={id} aria-describedby={props.help ? `${id}h` : undefined} onChange={(e) => props.onTake(e.currentTarget.value)}>
+        {props.all.map(([key, title]) => (
+          <option value={key} key={key} selected={key === props.value}>
+            {title}
+          </option>
+        ))}
+      </select>
+      {props.help && (
+        <p id={`${id}h`} class="hint">
+          {props.help}
+        </p>
+      )}
+    </div>
   );
 }

@@ -5,6 +5,10 @@ import { step } from "../state/places";
 import { Choices, Field, LengthField } from "../parts/Field";
 import { lengthText, Size } from "../parts/Text";
 import { words } from "../words/en";
+import { AtOpening } from "./AtOpening";
+import { edgesGiven, openingAt } from "./edges";
+import { NewOpening } from "./NewOpening";
+import { NewSnaps } from "./NewSnaps";
 
 /// Sets one field, or takes it out when nothing is said.
 export function setField(name: string, target: string, field: string, was: unknown, now: unknown): boolean {
@@ -28,6 +32,8 @@ export function AtPanel({ panel }: { panel: Panel }) {
   const c = chosen.value;
   if (!said || !c) return null;
   const part = c.id.includes("/") ? c.id.slice(c.id.indexOf("/") + 1) : "";
+  // A corner of a slit is seen to at its opening.
+  const slit = c.kind === "corner" ? openingAt(part) : null;
   return (
     <div class="stack">
       <h3>
@@ -39,8 +45,8 @@ export function AtPanel({ panel }: { panel: Panel }) {
         )}
       </h3>
       {c.kind === "edge" && <AtEdge panel={panel} said={said} name={part} />}
-      {c.kind === "corner" && <AtCorner panel={panel} said={said} at={part} />}
-      {c.kind === "opening" && <AtOpening panel={panel} said={said} id={part} />}
+      {c.kind === "corner" && !slit && <AtCorner panel={panel} said={said} at={part} />}
+      {(c.kind === "opening" || slit) && <AtOpening key={slit ?? part} panel={panel} said={said} id={slit ?? part} />}
       {!["edge", "corner", "opening"].includes(c.kind) && <AtWhole panel={panel} said={said} />}
     </div>
   );
@@ -48,19 +54,25 @@ export function AtPanel({ panel }: { panel: Panel }) {
 
 function AtEdge({ panel, said, name }: { panel: Panel; said: SaidPanel; name: string }) {
   const turned = name.split(" ").reverse().join(" ");
-  const edge = panel.edges.find((e) => e.name === name || e.name === turned);
-  if (!edge) return <p class="quiet">{words.tapAnEdge}</p>;
-  const { key, edge: now } = saidEdge(said, edge.name);
+  const [whole, parts] = edgesGiven(panel).find(([n, all]) => n === name || n === turned || all.some((e) => e.name === name)) ?? [];
+  const edge = parts?.[0];
+  if (!whole || !parts || !edge) return <p class="quiet">{words.tapAnEdge}</p>;
+  const { key, edge: now } = saidEdge(said, whole);
   const target = `/panels/${step(panel.id)}/edges/${step(key)}`;
   const set = (field: "situation" | "finish" | "measured", value: string) =>
-    setField(`${words.edge(edge.name)}: ${value}`, target, field, now[field], value);
+    setField(`${words.edge(whole)}: ${value}`, target, field, now[field], value);
   return (
     <>
-      <h2>{words.edge(edge.name)}</h2>
+      <h2>{words.edge(whole)}</h2>
       <dl class="facts">
         <dt>{words.finishedLength}</dt>
         <dd>
-          <Size of={edge.length} />
+          {parts.map((part, i) => (
+            <>
+              {i > 0 && " + "}
+              <Size of={part.length} key={part.name} unit={i === parts.length - 1} />
+            </>
+          ))}
         </dd>
         <dt>{words.comesOff}</dt>
         <dd>
@@ -108,64 +120,9 @@ function AtCorner({ panel, said, at }: { panel: Panel; said: SaidPanel; at: stri
   );
 }
 
-function AtOpening({ panel, said, id }: { panel: Panel; said: SaidPanel; id: string }) {
-  const made = panel.openings.find((o) => o.id === id);
-  const now = said.openings?.find((o) => o.id === id);
-  if (!now) return null;
-  const target = `/panels/${step(panel.id)}/openings/${step(id)}`;
-  return (
-    <>
-      <h2>{words.opening(id)}</h2>
-      {now.diameter !== undefined && (
-        <LengthField
-          label={words.openingDiameter}
-          value={text(now.diameter)}
-          units={derived.value.units}
-          onTake={(v) => setField(`${words.opening(id)}: ${v}`, target, "diameter", now.diameter, v)}
-        />
-      )}
-      <LengthField
-        label={words.openingEase}
-        value={text(now.ease)}
-        example={made ? lengthText(made.ease) : ""}
-        help={words.clearanceHelp}
-        units={derived.value.units}
-        mayBeEmpty
-        onTake={(v) => setField(`${words.openingEase}: ${v}`, target, "ease", now.ease, v)}
-      />
-      <Choices
-        legend={words.finishWord}
-        name="hole"
-        value={made?.finish ?? "turned"}
-        all={words.finishes}
-        onTake={(v) => setField(`${words.opening(id)}: ${v}`, target, "finish", now.finish, v)}
-      />
-      <button
-        onClick={() => {
-          if (act(`${words.remove}: ${id}`, [{ target, field: "", old: now }])) choose("panel", panel.id);
-        }}
-      >
-        {words.remove}
-      </button>
-    </>
-  );
-}
-
 function AtWhole({ panel, said }: { panel: Panel; said: SaidPanel }) {
   const target = `/panels/${step(panel.id)}`;
   const studs = said.studs ?? [];
-  const addHole = (event: Event) => {
-    event.preventDefault();
-    const form = new FormData(event.currentTarget as HTMLFormElement);
-    const field = (name: string) => String(form.get(name) ?? "").trim();
-    const id = field("id");
-    if (
-      act(words.opening(id), [
-        { target: `${target}/openings/${step(id)}`, field: "", new: { id, at: field("at"), diameter: field("diameter") } },
-      ])
-    )
-      choose("opening", `${panel.id}/${id}`);
-  };
   return (
     <>
       <Field label={words.panelName} value={said.name ?? ""} onTake={(v) => setField(`${words.panelName}: ${v}`, target, "name", said.name, v)} />
@@ -197,31 +154,13 @@ function AtWhole({ panel, said }: { panel: Panel; said: SaidPanel }) {
           />
         </>
       )}
+      <NewSnaps panel={panel} said={said} />
       {panel.openings.map((o) => (
         <button key={o.id} onClick={() => choose("opening", `${panel.id}/${o.id}`)}>
           {words.opening(o.id)}
         </button>
       ))}
-      <details>
-        <summary>{words.addOpening}</summary>
-        <form class="stack" onSubmit={addHole}>
-          <label>
-            {words.openingName}
-            <input name="id" required maxLength={40} defaultValue="post" autocomplete="off" />
-          </label>
-          <div class="pair">
-            <label>
-              {words.openingAt}
-              <input name="at" required maxLength={12} autocomplete="off" />
-            </label>
-            <label>
-              {words.openingDiameter}
-              <input name="diameter" required defaultValue="2" autocomplete="off" />
-            </label>
-          </div>
-          <button type="submit">{words.addOpening}</button>
-        </form>
-      </details>
+      <NewOpening panel={panel} said={said} />
       <button
         onClick={() => {
           if (act(words.panelRemoved(panel.name), [{ target, field: "", old: said }])) chosen.value = null;

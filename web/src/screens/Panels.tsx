@@ -1,4 +1,4 @@
-// Panels: tap an edge, a corner or a hole and say what it meets and how it is finished.
+// Panels: tap an edge, a corner or an opening and say what it meets and how it is finished.
 import { signal } from "@preact/signals";
 import type { Panel, Space } from "../core/answers";
 import { act, choose, chosen, derived, openJob, tell } from "../state/store";
@@ -8,12 +8,11 @@ import { Needs } from "../parts/Needs";
 import { words } from "../words/en";
 import { AtPanel } from "./AtPanel";
 import { PanelsDrawing } from "./PanelsDrawing";
+import { picking } from "./picking";
 import { PieceDrawing } from "./PieceDrawing";
 
 export type PanelView = "above" | "face" | "back";
 export const panelView = signal<PanelView>("above");
-/// Corners tapped so far for a new panel; null: none is being made.
-export const walking = signal<string[] | null>(null);
 
 /// "3", "3/A B", "3/post": the panel is what stands before the slash.
 export function chosenPanel(panels: Panel[]): Panel | undefined {
@@ -122,11 +121,11 @@ function NewPanel({ space }: { space: Space | undefined }) {
     if (!free.ok) return tell(free.findings[0]?.says ?? "", true);
     const name = entry.name || free.id;
     if (act(words.panelMade(name), [{ target: `/panels/${step(free.id)}`, field: "", new: { id: free.id, ...entry } }])) {
-      walking.value = null;
+      picking.value = null;
       choose("panel", free.id);
     }
   };
-  const corners = walking.value;
+  const corners = picking.value?.panel === null ? picking.value.names : null;
   const make = (event: Event) => {
     event.preventDefault();
     const form = new FormData(event.currentTarget as HTMLFormElement);
@@ -142,7 +141,7 @@ function NewPanel({ space }: { space: Space | undefined }) {
   if (corners === null)
     return (
       <div class="row">
-        <button class="strong" disabled={!space?.survey} onClick={() => (walking.value = [])}>
+        <button class="strong" disabled={!space?.survey} onClick={() => (picking.value = { panel: null, most: 500, names: [] })}>
           {words.addPanel}
         </button>
         <details style={{ width: "100%" }}>
@@ -169,7 +168,7 @@ function NewPanel({ space }: { space: Space | undefined }) {
           name="corners"
           autocomplete="off"
           value={corners.join(" ")}
-          onInput={(e) => (walking.value = e.currentTarget.value.split(/[\s,]+/))}
+          onInput={(e) => (picking.value = { panel: null, most: 500, names: e.currentTarget.value.split(/[\s,]+/) })}
         />
       </label>
       <p class="hint">{words.panelCornersHelp}</p>
@@ -177,7 +176,7 @@ function NewPanel({ space }: { space: Space | undefined }) {
         <button class="strong" type="submit" disabled={corners.filter(Boolean).length < 3}>
           {words.makePanel}
         </button>
-        <button type="button" onClick={() => (walking.value = null)}>
+        <button type="button" onClick={() => (picking.value = null)}>
           {words.cancel}
         </button>
       </div>

@@ -5,9 +5,21 @@ import { choose, chosen, openJob } from "../state/store";
 import { lengthText, Prose } from "../parts/Text";
 import { words } from "../words/en";
 import { labelShare } from "./labels";
-import { walking } from "./Panels";
+import { partOf } from "./edges";
+import { picking, tapPoint } from "./picking";
 
 const here = (kind: string, id: string): boolean => chosen.value?.kind === kind && chosen.value.id === id;
+
+/// Tapping a part of an edge that a slit parts means the whole edge; tapping the slit means its opening.
+function choosePart(panel: Panel, index: number): void {
+  const part = partOf(panel, index);
+  if ("edge" in part) choose("edge", `${panel.id}/${part.edge}`);
+  else choose("opening", `${panel.id}/${part.opening}`);
+}
+function isHere(panel: Panel, index: number): boolean {
+  const part = partOf(panel, index);
+  return "edge" in part ? here("edge", `${panel.id}/${part.edge}`) : here("opening", `${panel.id}/${part.opening}`);
+}
 
 function around(boxes: (Box | null)[]): Box | null {
   const all = boxes.filter((b): b is Box => b !== null);
@@ -47,15 +59,15 @@ export function PanelsDrawing({ space, panels, panel }: { space: Space | undefin
         </g>
       )}
       {panels.map((p) =>
-        p.edges.map((e) => (
+        p.edges.map((e, i) => (
           <g key={p.id + e.name}>
-            {here("edge", `${p.id}/${e.name}`) && <path d={e.net} fill="none" stroke="var(--sea)" stroke-width="7" />}
+            {isHere(p, i) && <path d={e.net} fill="none" stroke="var(--sea)" stroke-width="7" />}
             {(p === panel || !panel) && (
               <path
                 class="l-touch"
                 d={e.net}
                 stroke-width={22 / scale}
-                onClick={() => choose("edge", `${p.id}/${e.name}`)}
+                onClick={() => choosePart(p, i)}
               />
             )}
           </g>
@@ -115,21 +127,19 @@ export function PanelsDrawing({ space, panels, panel }: { space: Space | undefin
           </g>
         );
       })}
-      {walking.value &&
+      {picking.value &&
+        picking.value.most > 0 &&
         survey?.points.map((p) => {
           const [x, y] = view.at(p.at);
-          const taken = walking.value?.indexOf(p.name) ?? -1;
+          const taken = picking.value?.names.includes(p.name) ?? false;
           return (
             <g
               key={p.name}
               style={{ cursor: "pointer" }}
-              onClick={() => {
-                const now = (walking.value ?? []).filter(Boolean);
-                walking.value = taken >= 0 ? now.filter((n) => n !== p.name) : [...now, p.name];
-              }}
+              onClick={() => tapPoint(p.name)}
             >
-              <circle cx={x} cy={y} r="13" fill={taken >= 0 ? "var(--ink)" : "var(--card)"} stroke="var(--ink)" stroke-width="1.6" />
-              <text x={x} y={y + 5} text-anchor="middle" style={{ fontSize: "12px", fill: taken >= 0 ? "var(--on-ink)" : "var(--ink)" }}>
+              <circle cx={x} cy={y} r="13" fill={taken ? "var(--ink)" : "var(--card)"} stroke="var(--ink)" stroke-width="1.6" />
+              <text x={x} y={y + 5} text-anchor="middle" style={{ fontSize: "12px", fill: taken ? "var(--on-ink)" : "var(--ink)" }}>
                 {p.name}
               </text>
             </g>
@@ -161,10 +171,17 @@ export function PanelsDrawing({ space, panels, panel }: { space: Space | undefin
                 {p.number ?? "–"} {p.name}
               </button>
               <ul style={{ paddingLeft: "20px" }}>
-                {p.edges.map((e) => (
+                {p.edges.map((e, i) => (
                   <li key={e.name}>
-                    <button class="plain" onClick={() => choose("edge", `${p.id}/${e.name}`)}>
+                    <button class="plain" onClick={() => choosePart(p, i)}>
                       <Prose text={`${e.name}: ${e.length ? lengthText(e.length) : "–"}, ${e.situation}, ${e.finish}`} />
+                    </button>
+                  </li>
+                ))}
+                {p.openings.map((o) => (
+                  <li key={o.id}>
+                    <button class="plain" onClick={() => choose("opening", `${p.id}/${o.id}`)}>
+                      {`${words.opening(o.id)}, ${words.openingForms[o.form]?.[0]?.toLowerCase() ?? ""}, ${o.finish}`}
                     </button>
                   </li>
                 ))}

@@ -143,6 +143,26 @@ export function act(name: string, edits: Edit[]): boolean {
   return entered(name, job, core.apply(job.text, edits));
 }
 
+/// What would keep this panel from being drawn once the edits were made, in the core's words. Nothing is changed.
+export function wouldStop(panel: string, edits: Edit[]): Finding[] {
+  const job = openJob.value;
+  if (!job) return [];
+  const after = core.apply(job.text, edits);
+  if (!after.ok) return after.findings;
+  const then = core.derive(after.job, null);
+  if (!then.ok) return then.findings;
+  if (then.panels.some((p) => p.id === panel)) return [];
+  const stops = then.findings.filter((f) => f.severity === "stop");
+  const ofIt = stops.filter((f) => f.subject.kind !== "piece" && f.subject.id.split("/")[0] === panel);
+  return ofIt.length > 0 ? ofIt : stops;
+}
+
+/// The first of these as one sentence; empty: nothing.
+export function inTheWay(panel: string, edits: Edit[]): string {
+  const first = wouldStop(panel, edits)[0];
+  return first ? `${first.says} ${first.to_do}`.trim() : "";
+}
+
 /// An action whose edits the core itself worked out.
 export function entered(name: string, job: OpenJob, answer: ReturnType<typeof core.apply>): boolean {
   if (!answer.ok) {
