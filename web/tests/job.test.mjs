@@ -231,7 +231,7 @@ async function lookAt(page, name) {
   await page.emulateMedia({ colorScheme: "light" });
 }
 
-test("openings of each form, a slit to an edge, new snaps: by clicks and keys, and what cannot be is said", async () => {
+test("openings of each form, a slit to an edge, new snaps, a twin: by clicks and keys, and what cannot be is said", async () => {
   const { page, errors } = await openPage(browser, shop.address);
   await page.getByLabel("What is it for?").fill("Openings");
   await page.getByRole("button", { name: "Begin", exact: true }).click();
@@ -308,6 +308,7 @@ test("openings of each form, a slit to an edge, new snaps: by clicks and keys, a
   await page.getByRole("radio", { name: /^Nothing/ }).check();
   await page.getByRole("button", { name: /^pedestal 4 A:.*free/ }).click();
   await page.getByRole("heading", { name: "Edge D A" }).waitFor();
+  await page.getByText("The drawing in words").click();
 
   for (const [form, points, size] of [
     ["Slot", "Q R", "2"],
@@ -326,10 +327,43 @@ test("openings of each form, a slit to an edge, new snaps: by clicks and keys, a
   await page.getByLabel("Slit to an edge").selectOption("Where it is least seen");
   await lookAt(page, "free-opening");
   await page.getByRole("button", { name: "Take out" }).click();
+  // A lid that lifts out: a panel of its own, cut out of this one with a gap.
+  await page.getByRole("button", { name: "New panel" }).click();
+  await page.getByLabel("Name").first().fill("hatch lid");
+  await page.getByLabel("Corners, walking round it").fill("T1 T2 T3");
+  await page.getByRole("button", { name: "Make the panel" }).click();
+  await page.locator(".side .finding", { hasText: "A B C D" }).click();
+  await open("A lid");
+  await make.click();
+  await chosen("hatch");
+  assert.equal(await page.getByLabel("The panel that lifts out").locator("option:checked").innerText(), "hatch lid");
+  await page.getByLabel("Gap all round").fill("3/16");
+  await page.getByLabel("Gap all round").press("Enter");
+  await lookAt(page, "lid");
+  // A twin is assumed until somebody ticks that it was checked.
+  await page.getByText("Mirror twin of another").click();
+  await page.getByLabel("Name").first().fill("sole, other side");
+  await page.getByRole("button", { name: "Make the twin" }).click();
+  await page.getByText("mirror twin of sole, assumed").waitFor();
+  const assumed = page.getByText("is assumed to be the mirror twin of panel");
+  await assumed.waitFor();
+  await lookAt(page, "twin");
+  await page.getByLabel("Its check sizes were taped aboard and agree").check();
+  await page.getByText("mirror twin of sole, checked").waitFor();
+  await assumed.waitFor({ state: "detached" });
+  // One that has a shape of its own gives it up for another's, and undo brings it back.
+  await page.getByText("Plain mat").click();
+  await page.getByLabel("Finished size").fill("24 x 36");
+  await page.getByRole("button", { name: "Make the panel" }).click();
+  await page.getByText("Make it a mirror twin").click();
+  await page.getByLabel("Mirror twin of", { exact: true }).last().selectOption("sole");
+  await page.getByText("mirror twin of sole, assumed").waitFor();
+  await page.getByRole("button", { name: "Undo" }).click();
+  await page.getByText("24 x 36").waitFor();
   await kept(page);
   // What was kept is what was said.
   await page.reload();
-  await page.getByRole("button", { name: /sole/ }).first().click();
+  await page.locator(".side .finding", { hasText: "A B C D" }).click();
   await page.getByRole("button", { name: "Opening: pedestal" }).first().click();
   assert.equal(await page.getByLabel("Length by width of what passes").inputValue(), "9 x 6 1/2");
   assert.equal(await page.getByLabel("Gap of the slit").inputValue(), "1/8");

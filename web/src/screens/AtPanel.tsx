@@ -6,6 +6,7 @@ import { Choices, Field, LengthField } from "../parts/Field";
 import { lengthText, Size } from "../parts/Text";
 import { words } from "../words/en";
 import { AtOpening } from "./AtOpening";
+import { AtTwin, MakeTwin } from "./AtTwin";
 import { edgesGiven, openingAt } from "./edges";
 import { NewOpening } from "./NewOpening";
 import { NewSnaps } from "./NewSnaps";
@@ -32,8 +33,11 @@ export function AtPanel({ panel }: { panel: Panel }) {
   const c = chosen.value;
   if (!said || !c) return null;
   const part = c.id.includes("/") ? c.id.slice(c.id.indexOf("/") + 1) : "";
+  // A plain mat and a twin have no edges that anything is said of.
+  const outlined = !panel.mat;
   // A corner of a slit is seen to at its opening.
   const slit = c.kind === "corner" ? openingAt(part) : null;
+  const atOpening = said.twin_of === undefined && (c.kind === "opening" || slit);
   return (
     <div class="stack">
       <h3>
@@ -44,10 +48,10 @@ export function AtPanel({ panel }: { panel: Panel }) {
           </button>
         )}
       </h3>
-      {c.kind === "edge" && <AtEdge panel={panel} said={said} name={part} />}
-      {c.kind === "corner" && !slit && <AtCorner panel={panel} said={said} at={part} />}
-      {(c.kind === "opening" || slit) && <AtOpening key={slit ?? part} panel={panel} said={said} id={slit ?? part} />}
-      {!["edge", "corner", "opening"].includes(c.kind) && <AtWhole panel={panel} said={said} />}
+      {c.kind === "edge" && outlined && <AtEdge panel={panel} said={said} name={part} />}
+      {c.kind === "corner" && outlined && !slit && <AtCorner panel={panel} said={said} at={part} />}
+      {atOpening && <AtOpening key={slit ?? part} panel={panel} said={said} id={slit ?? part} />}
+      {!atOpening && (!outlined || !["edge", "corner"].includes(c.kind)) && <AtWhole panel={panel} said={said} />}
     </div>
   );
 }
@@ -123,6 +127,22 @@ function AtCorner({ panel, said, at }: { panel: Panel; said: SaidPanel; at: stri
 function AtWhole({ panel, said }: { panel: Panel; said: SaidPanel }) {
   const target = `/panels/${step(panel.id)}`;
   const studs = said.studs ?? [];
+  const takeOut = (
+    <button
+      onClick={() => {
+        if (act(words.panelRemoved(panel.name), [{ target, field: "", old: said }])) chosen.value = null;
+      }}
+    >
+      {words.removePanel}
+    </button>
+  );
+  if (said.twin_of !== undefined)
+    return (
+      <>
+        <AtTwin panel={panel} said={said} />
+        <div class="row">{takeOut}</div>
+      </>
+    );
   return (
     <>
       <Field label={words.panelName} value={said.name ?? ""} onTake={(v) => setField(`${words.panelName}: ${v}`, target, "name", said.name, v)} />
@@ -155,19 +175,18 @@ function AtWhole({ panel, said }: { panel: Panel; said: SaidPanel }) {
         </>
       )}
       <NewSnaps panel={panel} said={said} />
-      {panel.openings.map((o) => (
-        <button key={o.id} onClick={() => choose("opening", `${panel.id}/${o.id}`)}>
-          {words.opening(o.id)}
-        </button>
-      ))}
+      {panel.openings.length > 0 && (
+        <div class="row">
+          {panel.openings.map((o) => (
+            <button key={o.id} onClick={() => choose("opening", `${panel.id}/${o.id}`)}>
+              {words.opening(o.id)}
+            </button>
+          ))}
+        </div>
+      )}
       <NewOpening panel={panel} said={said} />
-      <button
-        onClick={() => {
-          if (act(words.panelRemoved(panel.name), [{ target, field: "", old: said }])) chosen.value = null;
-        }}
-      >
-        {words.remove}
-      </button>
+      <MakeTwin panel={panel} said={said} />
+      <div class="row">{takeOut}</div>
     </>
   );
 }

@@ -8,6 +8,7 @@ import { Needs } from "../parts/Needs";
 import { words } from "../words/en";
 import { AtPanel } from "./AtPanel";
 import { PanelsDrawing } from "./PanelsDrawing";
+import { NewTwin } from "./AtTwin";
 import { picking } from "./picking";
 import { PieceDrawing } from "./PieceDrawing";
 
@@ -50,7 +51,9 @@ export function Panels() {
                   >
                     <b>{made?.number ?? "–"}</b> {p.name ?? p.id}
                     <span class="quiet small" style={{ display: "block" }}>
-                      {p.mat ?? (p.corners ?? []).map((c) => (typeof c === "string" ? c : c.at)).join(" ")}
+                      {p.twin_of !== undefined
+                        ? words.twinSays(asked.find((o) => o.id === p.twin_of)?.name || p.twin_of, p.twin_checked ?? false)
+                        : p.mat ?? (p.corners ?? []).map((c) => (typeof c === "string" ? c : c.at)).join(" ")}
                     </span>
                   </button>
                 </li>
@@ -116,7 +119,7 @@ function MarkOn() {
 function NewPanel({ space }: { space: Space | undefined }) {
   const job = openJob.value;
   if (!job) return null;
-  const add = (entry: { name?: string; corners?: string[]; mat?: string; space?: string }) => {
+  const add = (entry: { name?: string; corners?: string[]; mat?: string; space?: string; twin_of?: string }) => {
     const free = core.freeId(job.text, "/panels", "", "");
     if (!free.ok) return tell(free.findings[0]?.says ?? "", true);
     const name = entry.name || free.id;
@@ -154,6 +157,7 @@ function NewPanel({ space }: { space: Space | undefined }) {
             <button type="submit">{words.makePanel}</button>
           </form>
         </details>
+        <NewTwin onMake={(twin_of, name) => add({ ...(name ? { name } : {}), twin_of })} />
       </div>
     );
   return (

@@ -5,7 +5,7 @@ import { choose, chosen, openJob } from "../state/store";
 import { lengthText, Prose } from "../parts/Text";
 import { words } from "../words/en";
 import { labelShare } from "./labels";
-import { partOf } from "./edges";
+import { openingAt, partOf } from "./edges";
 import { picking, tapPoint } from "./picking";
 
 const here = (kind: string, id: string): boolean => chosen.value?.kind === kind && chosen.value.id === id;
@@ -114,14 +114,18 @@ export function PanelsDrawing({ space, panels, panel }: { space: Space | undefin
         );
       })}
       {panel?.corners.map((c) => {
-        if (!c.place) return null;
+        if (!c.place || openingAt(c.at) !== null) return null;
         const [x, y] = view.at(c.place);
         const id = `${panel.id}/${c.at}`;
+        // Outward, so that it does not lie on a snap in the corner.
+        const [left, low] = panel.box
+          ? [c.place[0] < panel.box[0] + panel.box[2] / 2, c.place[1] > panel.box[1] + panel.box[3] / 2]
+          : [false, false];
         return (
           <g key={c.at} onClick={() => choose("corner", id)} style={{ cursor: "pointer" }}>
             <circle cx={x} cy={y} r="15" fill="transparent" />
             <circle cx={x} cy={y} r="7" fill={here("corner", id) ? "var(--sea)" : "var(--card)"} stroke="var(--ink)" stroke-width="1.8" />
-            <text class="halo name" x={x + 12} y={y - 9} style={{ fontSize: "14px" }}>
+            <text class="halo name" x={left ? x - 12 : x + 12} y={low ? y + 20 : y - 9} text-anchor={left ? "end" : "start"} style={{ fontSize: "14px" }}>
               {c.at}
             </text>
           </g>
@@ -174,7 +178,9 @@ export function PanelsDrawing({ space, panels, panel }: { space: Space | undefin
                 {p.edges.map((e, i) => (
                   <li key={e.name}>
                     <button class="plain" onClick={() => choosePart(p, i)}>
-                      <Prose text={`${e.name}: ${e.length ? lengthText(e.length) : "–"}, ${e.situation}, ${e.finish}`} />
+                      <span>
+                        <Prose text={`${e.name}: ${e.length ? lengthText(e.length) : "–"}, ${e.situation}, ${e.finish}`} />
+                      </span>
                     </button>
                   </li>
                 ))}
