@@ -355,11 +355,22 @@ test("openings of each form, a slit to an edge, new snaps, a twin: by clicks and
   await page.getByText("Plain mat").click();
   await page.getByLabel("Finished size").fill("24 x 36");
   await page.getByRole("button", { name: "Make the panel" }).click();
+  await page.getByRole("button", { name: "New opening" }).click();
+  assert.equal(await page.getByRole("radio", { name: "Slot" }).count(), 0, "a plain mat has no points");
+  await page.getByLabel("At point").fill("12 x 18");
+  await page.getByLabel("Diameter of what passes").fill("3");
+  await make.click();
+  await chosen("post");
+  await page.getByLabel("Slit to an edge").selectOption("To edge B C");
+  await page.getByRole("button", { name: "The whole panel" }).click();
   await page.getByText("Make it a mirror twin").click();
   await page.getByLabel("Mirror twin of", { exact: true }).last().selectOption("sole");
   await page.getByText("mirror twin of sole, assumed").waitFor();
   await page.getByRole("button", { name: "Undo" }).click();
   await page.getByText("24 x 36").waitFor();
+  await page.getByRole("button", { name: "Opening: post" }).first().click();
+  assert.equal(await page.getByLabel("Slit to an edge").locator("option:checked").innerText(), "To edge B C");
+  await page.getByRole("button", { name: "The whole panel" }).click();
   await kept(page);
   // What was kept is what was said.
   await page.reload();

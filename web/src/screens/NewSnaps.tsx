@@ -7,8 +7,8 @@ import { Choices, LengthField } from "../parts/Field";
 import { words } from "../words/en";
 
 type Rule = NonNullable<SaidPanel["new_studs"]>;
-/// Stands in the field to begin with; what it is in the core when nothing is said.
-const usualPitch = "15 in";
+/// Stands in the field to begin with: the middle of what is common practice.
+const usualPitch = { in: "15 in", mm: "380 mm" };
 
 export function NewSnaps({ panel, said }: { panel: Panel; said: SaidPanel }) {
   const rule: Rule = said.new_studs ?? {};
@@ -21,7 +21,7 @@ export function NewSnaps({ panel, said }: { panel: Panel; said: SaidPanel }) {
     ...(value === "" || value === undefined ? {} : { new: value }),
   });
   const choose = (to: string) => {
-    const edits = to === "none" ? [edit("pitch", ""), edit("from_edge", "")] : [edit("pitch", to === "corners" ? 0 : usualPitch)];
+    const edits = to === "none" ? [edit("pitch", ""), edit("from_edge", "")] : [edit("pitch", to === "corners" ? 0 : usualPitch[derived.value.units])];
     const stopped = inTheWay(panel.id, edits);
     if (stopped) tell(stopped, true);
     else act(`${words.newSnaps}: ${words.snapRules[to]?.[0] ?? to}`, edits.filter((e) => e.old !== undefined || e.new !== undefined));
@@ -40,8 +40,8 @@ export function NewSnaps({ panel, said }: { panel: Panel; said: SaidPanel }) {
   return (
     <>
       <Choices legend={words.newSnaps} name="new-snaps" value={kind} all={words.snapRules} onTake={choose} />
-      {kind === "spaced" && length(words.snapPitch, "pitch", words.snapPitchHelp, false)}
-      {kind !== "none" && length(words.snapFromEdge, "from_edge", words.snapFromEdgeHelp, true)}
+      {kind === "spaced" && length(words.snapPitch, "pitch", words.snapPitchHelp[derived.value.units], false)}
+      {kind !== "none" && length(words.snapFromEdge, "from_edge", words.snapFromEdgeHelp[derived.value.units], true)}
       {kind !== "none" && <p class="hint">{words.snapsInAll(panel.studs.length)}</p>}
     </>
   );

@@ -18,7 +18,7 @@ export function partOf(panel: Panel, index: number): Part {
   let to = index + 1;
   while (ofSlit(at(from)) && index - from < names.length) from--;
   while (ofSlit(at(to)) && to - index < names.length) to++;
-  // Without corners (a plain mat) an edge has its own name.
+  // One that no slit parts is called as the person named it, which may be the other way round.
   return { edge: from === index && to === index + 1 ? (panel.edges[index]?.name ?? "") : `${at(from)} ${at(to)}` };
 }
 
