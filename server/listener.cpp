@@ -17,6 +17,7 @@ namespace spile::server {
 namespace {
 
 constexpr const char* kBodyTypes = "application/json";
+constexpr int kWaiting = 512;  ///< connections that may wait to be taken
 
 std::vector<std::string> segments_of(const std::string& path) {
     std::vector<std::string> segments;
@@ -94,6 +95,7 @@ struct Listener::Http {
     int port = 0;
     std::string cookie;
     std::vector<std::string> allowed_hosts, allowed_origins;
+    socket_t socket = INVALID_SOCKET;  ///< that listens
 
     Http(Setting s, const std::vector<Route>& r, Sessions& known)
         : setting(std::move(s)),
@@ -353,9 +355,10 @@ bool Listener::bind() {
     const std::string on = h.setting.local ? "127.0.0.1" : "0.0.0.0";
     if (!h.server->is_valid()) return false;
     // The port may be taken again at once after an end, but never shared with another program.
-    h.server->set_socket_options([](socket_t socket) {
+    h.server->set_socket_options([&h](socket_t socket) {
         int yes = 1;
         setsockopt(socket, SOL_SOCKET, SO_REUSEADDR, &yes, sizeof yes);
+        h.socket = socket;
     });
     if (h.setting.port == 0) {
         h.port = h.server->bind_to_any_port(on);
@@ -364,6 +367,8 @@ bool Listener::bind() {
         if (!h.server->bind_to_port(on, h.setting.port)) return false;
         h.port = h.setting.port;
     }
+    // The library lets five connections wait to be taken; of many that come at once the others would lose what they asked.
+    if (::listen(h.socket, kWaiting) != 0) return false;
     h.name_hosts();
     return true;
 }

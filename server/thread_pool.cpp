@@ -11,16 +11,18 @@ constexpr auto idle_for = std::chrono::seconds(20);
 
 void GrowingPool::enqueue(std::function<void()> work) {
     const std::lock_guard lock(mutex_);
+    for (std::thread& thread : gone_) thread.join();  // each has let go of the mutex and ends
+    gone_.clear();
     waiting_.push_back(std::move(work));
-    if (idle_ >= waiting_.size() || threads_ >= most_) {
+    if (idle_ >= waiting_.size() || threads_.size() >= most_) {
         wake_.notify_one();
         return;
     }
-    ++threads_;
-    std::thread([this] { serve(); }).detach();
+    const auto self = threads_.emplace(threads_.end());
+    *self = std::thread([this, self] { serve(self); });
 }
 
-void GrowingPool::serve() {
+void GrowingPool::serve(Threads::iterator self) {
     std::unique_lock lock(mutex_);
     for (;;) {
         ++idle_;
@@ -33,7 +35,7 @@ void GrowingPool::serve() {
         work();
         lock.lock();
     }
-    --threads_;
+    gone_.splice(gone_.end(), threads_, self);
     all_gone_.notify_all();
 }
 
@@ -41,7 +43,11 @@ void GrowingPool::shutdown() {
     std::unique_lock lock(mutex_);
     ended_ = true;
     wake_.notify_all();
-    all_gone_.wait(lock, [this] { return threads_ == 0; });
+    all_gone_.wait(lock, [this] { return threads_.empty(); });
+    Threads gone = std::move(gone_);
+    gone_.clear();
+    lock.unlock();
+    for (std::thread& thread : gone) thread.join();
 }
 
 }  // namespace spile::server

@@ -1,6 +1,8 @@
 // Who is let in: foreign names and pages, no session, pairing, bodies and addresses made to harm.
 #include <gtest/gtest.h>
 
+#include <atomic>
+
 #include "tests/server/running.h"
 
 namespace spile {
@@ -20,6 +22,25 @@ TEST(Door, other_names_of_this_machine_are_refused) {
         EXPECT_EQ(page.get("/api/jobs", {{"Host", host}}).code(), "other-host") << host;
     EXPECT_EQ(page.get("/", {{"Host", "evil.example"}}).status, 421) << "not even the page";
     EXPECT_EQ(page.get("/api/jobs", {{"Host", "LOCALHOST" + port}}).status, 200);
+}
+
+TEST(Door, all_of_many_that_come_at_once_are_let_in) {
+    Running running;
+    const int many = 200;
+    std::atomic<int> ready{0}, answered{0};
+    std::vector<std::thread> clients;
+    for (int i = 0; i < many; ++i) {
+        clients.emplace_back([&] {
+            httplib::Client client("127.0.0.1", running.port());
+            client.set_connection_timeout(60);
+            client.set_read_timeout(60);
+            for (++ready; ready < many;) std::this_thread::yield();
+            const auto page = client.Get("/");
+            if (page && page->status == 200) ++answered;
+        });
+    }
+    for (std::thread& client : clients) client.join();
+    EXPECT_EQ(answered, many);
 }
 
 TEST(Door, other_pages_are_refused_whatever_they_do) {
