@@ -8,6 +8,7 @@
 #include <sstream>
 
 #include "core/base/stop.h"
+#include "core/geom/fair.h"
 
 namespace spile::import {
 namespace {
@@ -193,15 +194,7 @@ class Reader : public DL_CreationAdapter {
         for (std::size_t i = 0; i + 1 < n || (closed_ && i < n); ++i) {
             const Vec2 a = vertices_[i].p, b = vertices_[(i + 1) % n].p;
             const double bulge = vertices_[i].bulge;
-            if (a == b) continue;
-            if (std::fabs(bulge) <= 1) {
-                edges.push_back({a, b, bulge, 0});
-                continue;
-            }
-            const Vec2 top = 0.5 * (a + b) - 0.5 * bulge * left_of(b - a);
-            const double half = bulge / (1 + std::sqrt(1 + bulge * bulge));
-            edges.push_back({a, top, half, 0});
-            edges.push_back({top, b, half, 0});
+            if (!(a == b)) add_arc(a, b, bulge, edges);
         }
         if (!edges.empty()) add_on(layer_, std::move(edges), closed_);
     }

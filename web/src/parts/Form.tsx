@@ -22,19 +22,26 @@ const nobodyAnswers: Finding = {
 export function Faults({ of }: { of: Finding[] }) {
   return (
     <div role="alert" class="list">
-      {of.map((f) => (
-        <p class={`finding ${f.severity}`} key={f.code + f.says}>
-          <span class="says">
-            <Prose text={f.says} />
-          </span>
-          <span class="to-do">
-            <Prose text={f.to_do} />
-          </span>
-        </p>
-      ))}
+      <Findings of={of} />
     </div>
   );
 }
+
+/// What the program says of something, each with what to do.
+export const Findings = ({ of }: { of: Finding[] }) => (
+  <>
+    {of.map((f) => (
+      <p class={`finding ${f.severity}`} key={f.code + f.says}>
+        <span class="says">
+          <Prose text={f.says} />
+        </span>
+        <span class="to-do">
+          <Prose text={f.to_do} />
+        </span>
+      </p>
+    ))}
+  </>
+);
 
 export function Away({ asked }: { asked: Asked<unknown> }) {
   if (asked.refused.length > 0) return <Faults of={asked.refused} />;

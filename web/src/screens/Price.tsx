@@ -5,7 +5,7 @@ import { useAsked, type Asked } from "../state/asked";
 import { shopAddressOf } from "../state/route";
 import { units } from "../state/store";
 import { today } from "../parts/dates";
-import { Away } from "../parts/Form";
+import { Away, Findings } from "../parts/Form";
 import { inShownUnits, Prose } from "../parts/Text";
 import { words } from "../words/en";
 import { bookWords as say } from "../words/en_book";
@@ -33,16 +33,7 @@ export function PriceOf({ cost, rush, setRush, instead, setInstead }: Props) {
         </a>
       )}
       {!cost.answer && !cost.away && cost.refused.length === 0 && <p class="quiet">{say.working}</p>}
-      {cost.answer?.findings.map((f) => (
-        <p class={`finding ${f.severity}`} key={f.code + f.says}>
-          <span class="says">
-            <Prose text={f.says} />
-          </span>
-          <span class="to-do">
-            <Prose text={f.to_do} />
-          </span>
-        </p>
-      ))}
+      <Findings of={cost.answer?.findings ?? []} />
       {first && <MoneyTape priced={first} all={cost.answer?.priced ?? []} />}
       {cost.answer?.priced.slice(1).map((p) => (
         <MoneyTape key={p.goods} priced={p} all={cost.answer?.priced ?? []} named />
