@@ -1,6 +1,7 @@
 #include "cli/quote_text.h"
 
 #include "cli/terminal.h"
+#include "core/base/running_length.h"
 #include "core/base/text.h"
 
 namespace spile::cli {
@@ -24,12 +25,8 @@ std::string group_text(const char* heading, CostLine::Group group, const shop::P
 
 }  // namespace
 
-std::string amount_text(double amount, const std::string& unit, LengthStyle style) {
-    if (unit == "mm") {
-        style.with_unit = true;
-        style.feet = true;
-        return plain_length(amount, style);
-    }
+std::string amount_text(double amount, const std::string& unit, const LengthStyle& style) {
+    if (unit == "mm") return running_length(amount, style);
     if (unit == "mm2") {
         return style.unit == Unit::inch ? fixed(amount / (304.8 * 304.8), 1) + " sq ft"
                                         : fixed(amount / 1e6, 2) + " m2";

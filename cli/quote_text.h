@@ -7,8 +7,8 @@
 
 namespace spile::cli {
 
-/// "8' 2 1/2 in", "12.5 sq ft", "35 min".
-std::string amount_text(double amount, const std::string& unit, LengthStyle style);
+/// "2.5 yd", "12.5 sq ft", "35 min".
+std::string amount_text(double amount, const std::string& unit, const LengthStyle& style);
 
 /// Every line of a quote with its cost and how it came about, the sums, and how the cost became a price.
 std::string quote_text(const shop::PricedJob& priced, const LengthStyle& style, int width);

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "core/base/running_length.h"
 #include "core/base/text.h"
 #include "core/geom/measure_of.h"
 #include "shop/offcuts.h"
@@ -80,7 +81,7 @@ class Chooser {
         const double rest_mm = choice.layout.bought_mm - choice.layout.used_mm;
         const double end_mm2 = rest_mm < kLeastRest_mm ? 0 : rest_mm * width_mm();
         taken(choice, choice.layout.bought_mm, kWhole, left_on_roll(), end_mm2);
-        choice.because = plain_length(choice.layout.bought_mm, lengths_) + " to buy, of which " +
+        choice.because = running_length(choice.layout.bought_mm, lengths_) + " to buy, of which " +
                          plain_length(choice.layout.used_mm, lengths_) + " are cut.";
         add(std::move(choice), std::max(end_mm2, largest_of(left_on_roll())), rest_mm);
     }

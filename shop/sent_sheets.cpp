@@ -1,5 +1,6 @@
 #include "shop/sent_sheets.h"
 
+#include "core/base/running_length.h"
 #include "core/paper/flow_parts.h"
 #include "core/paper/page_frame.h"
 
@@ -99,11 +100,9 @@ Sheet order_sheet(const SentPaper& p, const PricedJob& priced, const std::string
     flow.paragraph("Goods of one job come from one roll and one lot: say so with the order.");
     if (!in_stock.empty()) flow.paragraph(in_stock);
     std::vector<std::vector<std::string>> rows;
-    LengthStyle said = p.lengths;
-    said.with_unit = true;
     for (const QuantityLine& line : priced.takeoff.materials)
         rows.push_back({line.what,
-                        line.unit == "mm" ? print_length(line.to_buy, said).text
+                        line.unit == "mm" ? running_length(line.to_buy, p.lengths)
                                           : std::to_string(static_cast<long>(line.to_buy)),
                         line.because});
     draw_table(flow,

@@ -2,6 +2,7 @@
 
 #include <cmath>
 
+#include "core/base/running_length.h"
 #include "core/paper/view.h"
 #include "export/svg/svg_words.h"
 
@@ -85,13 +86,14 @@ Json box(const Box& space_box) {
                         short_number(drawn.height())});
 }
 
-Json shown_takeoff(const Derived& derived) {
+Json shown_takeoff(const Derived& derived, const LengthStyle& style) {
     if (!derived.takeoff) return nullptr;
-    const auto line = [](const QuantityLine& l) {
+    const auto line = [&](const QuantityLine& l) {
         return Json{{"what", l.what},
                     {"amount", l.amount},
                     {"unit", l.unit},
                     {"to_buy", l.to_buy},
+                    {"ordered", l.unit == "mm" ? running_length(l.to_buy, style) : ""},
                     {"because", l.because}};
     };
     return {{"materials", list_of(derived.takeoff->materials, line)},

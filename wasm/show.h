@@ -37,7 +37,7 @@ Json shown_space(const SpaceInput& space, const Survey* survey, const LengthStyl
 Json shown_panels(const Job& job, const Derived& derived, const LengthStyle& style);
 Json shown_pieces(const Derived& derived, const LengthStyle& style);
 Json shown_roll(const Job& job, const Derived& derived, const LengthStyle& style);  ///< null without a layout
-Json shown_takeoff(const Derived& derived);                                         ///< null without one
+Json shown_takeoff(const Derived& derived, const LengthStyle& style);                ///< null without one
 
 /// The way of the job: each stage done, open or stopped, with one line.
 Json shown_stages(const Job& job, const Derived& derived);

@@ -127,7 +127,7 @@ Json derive(Request& r) {
             {"panels", shown_panels(job, derived, style)},
             {"pieces", shown_pieces(derived, style)},
             {"roll", shown_roll(job, derived, style)},
-            {"takeoff", shown_takeoff(derived)}};
+            {"takeoff", shown_takeoff(derived, style)}};
 }
 
 /// The readings alone, with what is being typed among them: nothing else can change before it is entered.

@@ -36,7 +36,7 @@ struct TypedLength {
 constexpr std::int64_t kLongestLength_mm = 1000000;
 
 /// Reads one length. Accepts feet-inches-fractions (`5' 3 1/4"`, `5 ft 3-1/4 in`), inches (`63 1/4`, `63.25`,
-/// `63¼`), and `mm`, `cm`, `m` with a decimal point or comma. A number without a unit is in `default_unit`.
+/// `63¼`), yards (`12 yd`), and `mm`, `cm`, `m` with a decimal point or comma. A number without a unit is in `default_unit`.
 /// Negative lengths are refused unless `allow_negative`.
 /// Guarantees: the value is exact (no binary rounding of what was typed).
 /// On bad input: a stop with code "length-..." that names the character and how to write it. Ambiguous writing is

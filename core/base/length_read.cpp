@@ -105,7 +105,7 @@ std::optional<Ratio> vulgar_fraction(char32_t c) {
     return std::nullopt;
 }
 
-enum class Kind { number, fraction, foot, inch, millimetre, centimetre, metre, dash };
+enum class Kind { number, fraction, yard, foot, inch, millimetre, centimetre, metre, dash };
 
 struct Token {
     Kind kind = Kind::number;
@@ -116,6 +116,7 @@ struct Token {
 };
 
 std::optional<Kind> unit_word(const std::string& word) {
+    if (word == "yd" || word == "yds" || word == "yard" || word == "yards") return Kind::yard;
     if (word == "ft" || word == "foot" || word == "feet") return Kind::foot;
     if (word == "in" || word == "inch" || word == "inches") return Kind::inch;
     if (word == "mm") return Kind::millimetre;
@@ -278,7 +279,7 @@ bool Reader::split_word() {
     const std::optional<Kind> kind = unit_word(word);
     if (!kind)
         return refuse("length-unit", start + 1, "\u201C" + word + "\u201D is not a unit of length",
-                      "Write ft, in, mm, cm or m, or the number alone.");
+                      "Write yd, ft, in, mm, cm or m, or the number alone.");
     if (at(here_) == '.') ++here_;  // "in."
     tokens_.push_back({*kind, start + 1, {}, false, false});
     return true;
@@ -414,6 +415,8 @@ bool Reader::measure() {
         return refuse("length-after-unit", next()->at, "more follows after the unit",
                       "Write one number and one unit, such as 1607 mm or 63 1/4 in.");
     switch (unit.kind) {
+        case Kind::yard:
+            return finish(value, {4572, 5}, Unit::inch);
         case Kind::inch:
             return finish(value, {127, 5}, Unit::inch);
         case Kind::centimetre:

@@ -1,4 +1,5 @@
 // The materials list: what to have on the bench before the first cut, and the work the job takes.
+#include "core/base/running_length.h"
 #include "core/base/text.h"
 #include "core/paper/aboard.h"
 #include "core/paper/flow_parts.h"
@@ -11,10 +12,8 @@ constexpr double kType = 4.1;  ///< read at a desk
 /// An amount as a person orders it: lengths in the job's units (yards or metres beside long ones), areas, counts.
 std::string amount_words(double amount, const std::string& unit, const LengthStyle& lengths) {
     if (unit == "mm") {
-        std::string text = paper::length_words(amount, lengths);
-        if (lengths.unit == Unit::inch && amount >= 914.4) text += ", " + fixed(amount / 914.4, 2) + " yd";
-        if (lengths.unit == Unit::mm && amount >= 1000) text += ", " + fixed(amount / 1000, 2) + " m";
-        return text;
+        const std::string running = running_length(amount, lengths), text = paper::length_words(amount, lengths);
+        return running.ends_with(" yd") || running.ends_with(" m") ? text + ", " + running : text;
     }
     if (unit == "mm2")
         return lengths.unit == Unit::inch ? fixed(amount / (304.8 * 304.8), 1) + " sq ft"

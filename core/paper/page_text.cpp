@@ -22,10 +22,6 @@ bool ends_in_figure(const std::string& s) {
 bool starts_with_figure(const std::string& s) {
     return !s.empty() && s.front() >= '0' && s.front() <= '9';
 }
-bool starts_with(const std::string& s, const std::string& start) {
-    return s.compare(0, start.size(), start) == 0;
-}
-
 std::string plain_of(const std::vector<Run>& runs) {
     std::string out;
     for (const Run& r : runs) out += r.utf8;
@@ -37,9 +33,8 @@ bool stay_together(const Word& before, const Word& after) {
     const std::string a = plain_of(before.runs), b = plain_of(after.runs);
     if (!ends_in_figure(a)) return false;
     if (starts_with_figure(b) && b.find("\u2044") != std::string::npos) return true;
-    return b == "in" || b == "mm" || b == "yd" || b == "m" || b == "ft" || b == "min" ||
-           starts_with(b, "in ") || starts_with(b, "in,") || starts_with(b, "in.") || starts_with(b, "mm,") ||
-           starts_with(b, "mm.");
+    const std::string unit = b.substr(0, b.find_first_of(" ,.;:"));
+    return unit == "in" || unit == "mm" || unit == "yd" || unit == "m" || unit == "ft" || unit == "min";
 }
 
 double width_of(const std::vector<Run>& runs, double size) {

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "core/base/stop.h"
+#include "core/base/running_length.h"
 #include "core/base/text.h"
 
 namespace spile {
@@ -178,10 +179,10 @@ class Quoter {
                    price.per_um > 0 ? std::optional<Cents>(price.cents) : std::nullopt)) {
             line.cost = share_of(quantity.what, price.cents, um, price.per_um);
             line.because += " At " + money(price.cents) + " for " +
-                            plain_length(static_cast<double>(price.per_um) / 1000, lengths_);
+                            running_length(static_cast<double>(price.per_um) / 1000, lengths_);
             if (price.from_um > 0)
                 line.because += ", the price from " +
-                                plain_length(static_cast<double>(price.from_um) / 1000, lengths_) + " on";
+                                running_length(static_cast<double>(price.from_um) / 1000, lengths_) + " on";
             line.because += ".";
             if (quantity.code == "goods") line.because += cheaper_by_more(um, *line.cost);
         }
@@ -194,7 +195,7 @@ class Quoter {
             if (step.from_um <= um || step.per_um <= 0 || step.cents < 0) continue;
             const Cents more = share_of("the goods", step.cents, step.from_um, step.per_um);
             if (more < cost)
-                return " " + plain_length(static_cast<double>(step.from_um) / 1000, lengths_) +
+                return " " + running_length(static_cast<double>(step.from_um) / 1000, lengths_) +
                        " would cost less: " + money(more) + ".";
         }
         return "";

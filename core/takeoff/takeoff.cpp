@@ -4,6 +4,7 @@
 #include <cmath>
 #include <map>
 
+#include "core/base/running_length.h"
 #include "core/base/text.h"
 #include "core/takeoff/bias.h"
 
@@ -28,7 +29,7 @@ class Taker {
                               said(layout.used_mm) + " of the roll, " + said(goods.usable_width_mm) +
                               " usable";
         if (steps > 0)
-            because += "; it is bought in steps of " + said(goods.step_mm) + ", so " +
+            because += "; it is bought in steps of " + ordered(goods.step_mm) + ", so " +
                        count_of(static_cast<std::size_t>(steps), "step", "steps");
         out_.materials.push_back({goods.name.empty() ? "goods" : goods.name, layout.used_mm, "mm",
                                   layout.bought_mm, because + ".", "goods"});
@@ -64,7 +65,7 @@ class Taker {
                                       because + ".", "binding"});
         } else {
             if (settings_.binding_step_mm > 0)
-                because += "; bought in steps of " + said(settings_.binding_step_mm);
+                because += "; bought in steps of " + ordered(settings_.binding_step_mm);
             out_.materials.push_back({"binding", cut, "mm", bought, because + ".", "binding"});
         }
         out_.work.push_back(
@@ -98,7 +99,7 @@ class Taker {
                      bought = in_steps(wasted, settings_.spool_mm);
         std::string spools;
         if (settings_.spool_mm > 0)
-            spools = "; in whole spools of " + said(settings_.spool_mm) + ": " +
+            spools = "; in whole spools of " + ordered(settings_.spool_mm) + ": " +
                      fixed(std::round(bought / settings_.spool_mm), 0);
         out_.materials.push_back({"thread", thread, "mm", bought,
                                   count_of(seams, "seam", "seams") + ", " + said(sewn) +
@@ -109,7 +110,7 @@ class Taker {
                                       " at " + stitches + " takes " + fixed(ratio, 2) +
                                       " times that, needle and bobbin together (" + said(thread / 2) +
                                       " each); " + fixed(settings_.thread_waste * 100, 0) +
-                                      " % more for waste, " + said(wasted) + spools + ".",
+                                      " % more for waste, " + ordered(wasted) + spools + ".",
                                   "thread"});
     }
 
@@ -258,6 +259,7 @@ class Taker {
     }
 
     std::string said(double mm) const { return plain_length(mm, lengths_); }
+    std::string ordered(double mm) const { return running_length(mm, lengths_); }
 
     const std::vector<Piece>& pieces_;
     const TakeoffSettings& settings_;

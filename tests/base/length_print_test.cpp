@@ -6,6 +6,7 @@
 #include <string>
 
 #include "core/base/length.h"
+#include "core/base/running_length.h"
 
 namespace spile {
 namespace {
@@ -135,6 +136,20 @@ TEST(PrintLength, SixtyFourthsAreExactBothWays) {
             parse_length(plain_length(static_cast<double>(n * 127) / 320, inches(64)), Unit::inch)->value;
         EXPECT_EQ(exact.num * 320, n * 127 * exact.den);
     }
+}
+
+TEST(RunningLength, IsOrderedInYardsOrMetresAndNeverShort) {
+    EXPECT_EQ(running_length(108 * kInch, {}), "3 yd");
+    EXPECT_EQ(running_length(90 * kInch, {}), "2.5 yd");
+    EXPECT_EQ(running_length(137.0625 * kInch, {}), "3.81 yd");  // 3.8073
+    EXPECT_EQ(running_length(108.01 * kInch, {}), "3.01 yd");
+    EXPECT_EQ(running_length(36 * kInch, {}), "1 yd");
+    EXPECT_EQ(running_length(35.5 * kInch, {}), "35 1/2 in");
+    LengthStyle mm;
+    mm.unit = Unit::mm;
+    EXPECT_EQ(running_length(2500, mm), "2.5 m");
+    EXPECT_EQ(running_length(12031, mm), "12.04 m");
+    EXPECT_EQ(running_length(999, mm), "999 mm");
 }
 
 TEST(PrintLengthDeathTest, OnlyFiniteLengthsAndRealTapes) {

@@ -54,6 +54,8 @@ const std::vector<Written> kRead = {
     {"5'", {1524, 1}, Unit::inch},
     {"5 1/2'", {8382, 5}, Unit::inch},
     {"5.5 ft", {8382, 5}, Unit::inch},
+    {"12 yd", {54864, 5}, Unit::inch},  // 1 yd = 0.9144 m exactly: NIST Handbook 44, appendix C
+    {"2 1/2 yards", {2286, 1}, Unit::inch},
     {"0' 11 63/64\"", {97409, 320}, Unit::inch},
     {"1607 mm", {1607, 1}, Unit::mm},
     {"1607mm", {1607, 1}, Unit::mm},
@@ -154,7 +156,8 @@ const std::vector<Refused> kRefused = {
     {"5.", "length-point", 2},
     {"5. in", "length-point", 2},
     {".", "length-character", 1},
-    {"12 yd", "length-unit", 4},
+    {"12 ell", "length-unit", 4},
+    {"3 yd 6 in", "length-after-unit", 6},
     {"1e3", "length-unit", 2},
     {"nan", "length-unit", 1},
     {"inf", "length-unit", 1},

@@ -160,7 +160,7 @@ TEST(Choice, WhatOthersHoldIsNotOffered) {
     ASSERT_TRUE(reserve(loft.store, loft.roll, loft.job, 9'800'000, "pat"));
     const auto refused = loft.cut_mat(0, 0, true);
     ASSERT_EQ(code_of(refused), "stock-short");
-    EXPECT_THAT(refused.findings[0].to_do, HasSubstr("36 in to buy"));
+    EXPECT_THAT(refused.findings[0].to_do, HasSubstr("1 yd to buy"));
     EXPECT_EQ(job_head(loft.store, loft.mat)->rev, 1) << "nothing was written";
     EXPECT_EQ(code_of(loft.cut_mat(loft.roll, 0, true)), "stock-missing");
 }

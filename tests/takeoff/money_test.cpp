@@ -220,7 +220,7 @@ TEST(Quote, SaysWhenMoreGoodsWouldCostLess) {
     Takeoff t;
     t.materials = {{"woven vinyl", 9143, "mm", 9143, "", "goods"}};
     const Result<Quote> quote = make_quote(t, prices(), {0, 0, 0, 0}, false, {});
-    EXPECT_THAT(quote->lines.front().because, HasSubstr("360 in would cost less: 350.00 USD."));
+    EXPECT_THAT(quote->lines.front().because, HasSubstr("10 yd would cost less: 350.00 USD."));
     t.materials[0].to_buy = 1828.8;
     EXPECT_THAT(make_quote(t, prices(), {0, 0, 0, 0}, false, {})->lines.front().because,
                 testing::Not(HasSubstr("cost less")));

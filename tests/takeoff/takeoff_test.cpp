@@ -97,7 +97,7 @@ TEST(Goods, ByTheLayoutInWholeSteps) {
     EXPECT_DOUBLE_EQ(g->amount, 60 * kInch);
     EXPECT_DOUBLE_EQ(g->to_buy, 72 * kInch);
     EXPECT_EQ(g->because,
-              "The layout of 1 piece takes 60 in of the roll, 72 in usable; it is bought in steps of 36 in, "
+              "The layout of 1 piece takes 60 in of the roll, 72 in usable; it is bought in steps of 1 yd, "
               "so 2 steps.");
 }
 

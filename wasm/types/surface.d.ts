@@ -358,6 +358,7 @@ export interface QuantityLine {
   amount: number;
   unit: string;
   to_buy: number;
+  ordered: string;
   because: string;
 }
 

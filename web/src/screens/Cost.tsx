@@ -60,7 +60,7 @@ function Lines({ title, lines, buy }: { title: string; lines: QuantityLine[]; bu
               </td>
               {buy && (
                 <td class="number">
-                  <Amount amount={l.to_buy} unit={l.unit} />
+                  {l.ordered || <Amount amount={l.to_buy} unit={l.unit} />}
                 </td>
               )}
             </tr>
