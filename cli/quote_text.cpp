@@ -34,11 +34,15 @@ std::string amount_text(double amount, const std::string& unit, const LengthStyl
     return shortest(amount) + (unit.empty() ? "" : " " + unit);
 }
 
+std::string materials_text(const shop::PricedJob& priced, const LengthStyle& style, int width) {
+    return group_text("Material", CostLine::Group::material, priced, style, width);
+}
+
 std::string quote_text(const shop::PricedJob& priced, const LengthStyle& style, int width) {
     const Quote& q = priced.quote;
     std::string text = "In " + harmless(priced.goods) +
                        (priced.book.since.empty() ? "" : ", at the prices of " + priced.book.since) + "\n\n";
-    text += group_text("Material", CostLine::Group::material, priced, style, width);
+    text += materials_text(priced, style, width);
     text += group_text("Labour", CostLine::Group::labour, priced, style, width);
     text += group_text("Travel", CostLine::Group::travel, priced, style, width);
     if (!q.priced) return text + "Nothing is added up while a price is missing.\n";

@@ -51,8 +51,8 @@ Result<Said> paper(const Call& call, shop::SentKind kind) {
     std::vector<Finding> findings = std::move(draft.findings);
     if (call.has("send")) {
         const Result<shop::PaperHead> kept = shop::keep_paper(store, draft->number, draft->paper);
+        if (!kept) return {std::nullopt, kept.findings};
         append(findings, kept.findings);
-        if (!kept) return {std::nullopt, std::move(findings)};
         said.json = {{"sent", true}, {"paper", shop::shown(*kept, decimals)}};
         said.text = "Sent as " + kept->number + ".\n";
     } else {
@@ -64,7 +64,10 @@ Result<Said> paper(const Call& call, shop::SentKind kind) {
         said.text = "Total " + money_text(draft->paper.total, currency) + ". " + said.text;
     if (!draft->priced.empty()) {
         said.json["priced"] = shop::shown(draft->priced);
-        std::string text = quote_text(draft->priced.front(), call.style, terminal_width());
+        std::string text =
+            kind == shop::SentKind::order_list
+                ? materials_text(draft->priced.front(), call.style, terminal_width())
+                : quote_text(draft->priced.front(), call.style, terminal_width());
         for (std::size_t i = 1; i < draft->priced.size(); ++i)
             text += option_text(draft->priced[i], call.style, terminal_width());
         said.text = text + '\n' + said.text;

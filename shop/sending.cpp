@@ -33,7 +33,10 @@ class Drafter {
         : store_(store), send_(send), solver_(solver) {}
 
     Result<Draft> draft() {
-        if (begin() && make()) return {std::move(draft_), std::move(findings_)};
+        if (begin() && make()) {
+            say_who_is_missing();
+            return {std::move(draft_), std::move(findings_)};
+        }
         return {std::nullopt, std::move(findings_)};
     }
 
@@ -50,6 +53,22 @@ class Drafter {
     bool refuse_with(Finding finding) {
         findings_.push_back(std::move(finding));
         return false;
+    }
+
+    void look(Finding finding) {
+        finding.severity = Severity::look;
+        findings_.push_back(std::move(finding));
+    }
+
+    void say_who_is_missing() {
+        if (paper_.shop.name.empty())
+            look(stop("shop-unnamed", "The paper does not say whose it is: the shop has no name yet.",
+                      "Write name and address in the settings of the shop (spile shop about --name).",
+                      {"paper", draft_.number}));
+        if (paper_.customer.empty())
+            look(stop("customer-unnamed",
+                      "The paper does not say whom it is for: the job has no customer.",
+                      "Say whose the job is.", {"paper", draft_.number}));
     }
 
     bool begin() {
@@ -156,11 +175,9 @@ class Drafter {
                                   plain_length(free_mm, said) + " free; the job takes " +
                                   plain_length(asked.layout.used_mm, said) + ".";
         if (free_mm < asked.layout.used_mm) {
-            Finding f = stop(
-                "short-of-roll", there, "Order the length to buy, of one lot, before it is promised.",
-                {"goods", asked.goods}, {{"free", free_mm, "mm"}, {"takes", asked.layout.used_mm, "mm"}});
-            f.severity = Severity::look;
-            findings_.push_back(std::move(f));
+            look(stop("short-of-roll", there,
+                      "Order the length to buy, of one lot, before it is promised.", {"goods", asked.goods},
+                      {{"free", free_mm, "mm"}, {"takes", asked.layout.used_mm, "mm"}}));
         }
         return there;
     }
@@ -180,13 +197,10 @@ class Drafter {
                                            : "Send a quote first; an invoice asks what it asked.",
                                     {"job", std::to_string(send_.job)}));
         if (!credit && !at->valid_until.empty() && at->valid_until < send_.day) {
-            Finding f =
-                stop("quote-expired",
-                     "Quote " + at->number + " was good until " + at->valid_until + "; the invoice is of " +
-                         send_.day + " and asks the same.",
-                     "Send a new quote first if it was ordered after that day.", {"paper", at->number});
-            f.severity = Severity::look;
-            findings_.push_back(std::move(f));
+            look(stop("quote-expired",
+                      "Quote " + at->number + " was good until " + at->valid_until + "; the invoice is of " +
+                          send_.day + " and asks the same.",
+                      "Send a new quote first if it was ordered after that day.", {"paper", at->number}));
         }
         Account account;
         if (!take(account_of(store_, send_.job), account)) return false;
@@ -226,6 +240,7 @@ Result<PaperHead> send_paper(Store& store, const ToSend& send, const SolverFor& 
     Result<Draft> draft = draft_paper(store, send, solver);
     if (!draft) return {std::nullopt, std::move(draft.findings)};
     Result<PaperHead> kept = keep_paper(store, draft->number, draft->paper);
+    if (!kept) return kept;
     append(draft.findings, std::move(kept.findings));
     return {std::move(kept.value), std::move(draft.findings)};
 }

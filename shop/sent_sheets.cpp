@@ -61,6 +61,7 @@ Sheet quote_sheet(const SentPaper& p, const std::vector<PieceLine>& pieces, cons
     const auto money = [&](Cents amount) { return money_text(amount, currency); };
     flow.paragraph("A set of " + std::to_string(pieces.size()) + (pieces.size() == 1 ? " piece" : " pieces") +
                    " in " + strong(asked.goods) + ", measured, made and fitted.");
+    flow.skip(2);
     std::vector<std::vector<std::string>> rows;
     for (const PieceLine& piece : pieces)
         rows.push_back({std::to_string(piece.number), piece.name, piece.size});

@@ -249,14 +249,19 @@ class Quoter {
         const double count = per_metre(code) ? amount / 1000 : amount;
         variance_ += count * time.sd_minutes * count * time.sd_minutes;
         if (time.jobs == 0) ++out_.guesses;
-        const std::string counted = per_metre(code) ? plain_length(amount, lengths_) : shortest(amount);
+        const bool by_length = per_metre(code), by_foot = by_length && lengths_.unit == Unit::inch;
+        const double share = by_foot ? 0.3048 : 1;  // a foot in metres
         labour_line(
             what, minutes_for(code, amount, time),
-            counted + " at " + fixed(time.minutes, 2) + " min" + (per_metre(code) ? " a metre" : " each") +
+            (by_length ? plain_length(amount, lengths_) : shortest(amount)) + " at " +
+                fixed(time.minutes * share, 2) + " min" +
+                (by_foot     ? " a foot"
+                 : by_length ? " a metre"
+                             : " each") +
                 (time.jobs == 0
                      ? " (a guess until the tickets say better). "
                      : " (from " + count_of(static_cast<std::size_t>(time.jobs), "ticket", "tickets") +
-                           ", give or take " + fixed(time.sd_minutes, 2) + "). ") +
+                           ", give or take " + fixed(time.sd_minutes * share, 2) + "). ") +
                 because);
     }
 
