@@ -64,10 +64,9 @@ Result<Said> paper(const Call& call, shop::SentKind kind) {
         said.text = "Total " + money_text(draft->paper.total, currency) + ". " + said.text;
     if (!draft->priced.empty()) {
         said.json["priced"] = shop::shown(draft->priced);
-        std::string text =
-            kind == shop::SentKind::order_list
-                ? materials_text(draft->priced.front(), call.style, terminal_width())
-                : quote_text(draft->priced.front(), call.style, terminal_width());
+        std::string text = kind == shop::SentKind::order_list
+                               ? materials_text(draft->priced.front(), call.style, terminal_width())
+                               : quote_text(draft->priced.front(), call.style, terminal_width());
         for (std::size_t i = 1; i < draft->priced.size(); ++i)
             text += option_text(draft->priced[i], call.style, terminal_width());
         said.text = text + '\n' + said.text;

@@ -36,7 +36,7 @@ bool is_plain(const Json& value) {
 }
 
 bool is_nothing(const Json& value) {
-    return value.is_null() || value == 0 || value == "" || value == false ||
+    return value.is_null() || value == 0 || value == "" || value == false || value == false ||
            (is_money(value) && value["coins"] == 0);
 }
 
@@ -68,8 +68,9 @@ std::string table(const Json& list, const LengthStyle& style) {
     for (const Json& row : list) {
         rows.emplace_back();
         for (const std::string& key : keys)
-            rows.back().push_back(row.contains(key) && !is_nothing(row[key]) ? cell(key, row[key], style)
-                                                                             : "");
+            rows.back().push_back(row.contains(key) && (row[key].is_boolean() || !is_nothing(row[key]))
+                                      ? cell(key, row[key], style)
+                                      : "");
     }
     return table_text(rows);
 }

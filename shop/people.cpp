@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "core/base/text.h"
 #include "shop/rows.h"
 #include "shop/words.h"
 
@@ -45,10 +46,12 @@ void refresh_jobs_of(Database& database, const char* column, Id id) {
     for (const Id job : ids) refresh_job_search(database, job);
 }
 
-[[noreturn]] void refuse_referred(const char* what, Id id, std::int64_t count, const char* by_what) {
+/// `one` and `many` with their verb: "job refers", "jobs refer".
+[[noreturn]] void refuse_referred(const char* what, Id id, std::int64_t count, const char* one,
+                                  const char* many) {
     refuse("refers-to-it",
            std::string("The ") + what + " " + std::to_string(id) +
-               " cannot be removed: " + std::to_string(count) + " " + by_what + " refer to it.",
+               " cannot be removed: " + count_of(static_cast<std::size_t>(count), one, many) + " to it.",
            std::string("Keep the ") + what + ", or give those to another first.", {what, std::to_string(id)},
            {{"referring", static_cast<double>(count), ""}});
 }
@@ -118,9 +121,9 @@ Result<Done> remove_customer(Store& store, Id id) {
     return writing(store, [&](Database& database) {
         need_row(database, "customer", "customer", id);
         if (const auto n = count_where(database, "job", "customer", id))
-            refuse_referred("customer", id, n, "jobs");
+            refuse_referred("customer", id, n, "job refers", "jobs refer");
         if (const auto n = count_where(database, "boat", "customer", id))
-            refuse_referred("customer", id, n, "boats");
+            refuse_referred("customer", id, n, "boat refers", "boats refer");
         Statement(database, "DELETE FROM customer WHERE id=?").with(id).run();
         return Done{};
     });
@@ -183,7 +186,8 @@ Result<std::vector<Boat>> find_boats(Store& store, const std::string& text, Id c
 Result<Done> remove_boat(Store& store, Id id) {
     return writing(store, [&](Database& database) {
         need_row(database, "boat", "boat", id);
-        if (const auto n = count_where(database, "job", "boat", id)) refuse_referred("boat", id, n, "jobs");
+        if (const auto n = count_where(database, "job", "boat", id))
+            refuse_referred("boat", id, n, "job refers", "jobs refer");
         Statement(database, "DELETE FROM boat WHERE id=?").with(id).run();
         return Done{};
     });

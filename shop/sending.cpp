@@ -66,8 +66,7 @@ class Drafter {
                       "Write name and address in the settings of the shop (spile shop about --name).",
                       {"paper", draft_.number}));
         if (paper_.customer.empty())
-            look(stop("customer-unnamed",
-                      "The paper does not say whom it is for: the job has no customer.",
+            look(stop("customer-unnamed", "The paper does not say whom it is for: the job has no customer.",
                       "Say whose the job is.", {"paper", draft_.number}));
     }
 
@@ -175,8 +174,8 @@ class Drafter {
                                   plain_length(free_mm, said) + " free; the job takes " +
                                   plain_length(asked.layout.used_mm, said) + ".";
         if (free_mm < asked.layout.used_mm) {
-            look(stop("short-of-roll", there,
-                      "Order the length to buy, of one lot, before it is promised.", {"goods", asked.goods},
+            look(stop("short-of-roll", there, "Order the length to buy, of one lot, before it is promised.",
+                      {"goods", asked.goods},
                       {{"free", free_mm, "mm"}, {"takes", asked.layout.used_mm, "mm"}}));
         }
         return there;

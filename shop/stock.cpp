@@ -128,11 +128,13 @@ Result<Done> remove_goods(Store& store, Id id) {
             "SELECT (SELECT count(*) FROM roll WHERE goods=?1)+(SELECT count(*) FROM offcut WHERE goods=?1)");
         uses.with(id).next();
         if (uses.whole(0))
-            refuse(
-                "refers-to-it",
-                "The goods " + std::to_string(id) + " cannot be removed: " + std::to_string(uses.whole(0)) +
-                    " rolls and offcuts are of them.",
-                "Keep them; goods no longer sold may say so in their notes.", {"goods", std::to_string(id)});
+            refuse("refers-to-it",
+                   "The goods " + std::to_string(id) + " cannot be removed: " +
+                       count_of(static_cast<std::size_t>(uses.whole(0)), "roll or offcut is",
+                                "rolls and offcuts are") +
+                       " of them.",
+                   "Keep them; goods no longer sold may say so in their notes.",
+                   {"goods", std::to_string(id)});
         Statement(database, "DELETE FROM goods WHERE id=?").with(id).run();
         return Done{};
     });

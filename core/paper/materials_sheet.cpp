@@ -12,7 +12,8 @@ constexpr double kType = 4.1;  ///< read at a desk
 /// An amount as a person orders it: lengths in the job's units (yards or metres beside long ones), areas, counts.
 std::string amount_words(double amount, const std::string& unit, const LengthStyle& lengths) {
     if (unit == "mm") {
-        const std::string running = running_length(amount, lengths), text = paper::length_words(amount, lengths);
+        const std::string running = running_length(amount, lengths),
+                          text = paper::length_words(amount, lengths);
         return running.ends_with(" yd") || running.ends_with(" m") ? text + ", " + running : text;
     }
     if (unit == "mm2")

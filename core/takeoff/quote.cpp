@@ -3,8 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
-#include "core/base/stop.h"
 #include "core/base/running_length.h"
+#include "core/base/stop.h"
 #include "core/base/text.h"
 
 namespace spile {
