@@ -33,7 +33,7 @@ class Chooser {
   public:
     Chooser(const Worked& worked, std::vector<LengthPrice> price, Currency currency)
         : worked_(worked),
-          pieces_(layout_pieces(worked.job, worked.derived.pieces)),
+          pieces_(layout_pieces(worked.job, worked.derived)),
           price_(std::move(price)),
           currency_(std::move(currency)),
           lengths_(lengths_of(worked.job)) {

@@ -70,7 +70,7 @@ Result<Accepted> cut_job(Store& store, const ToCut& asked, const SolverFor& solv
                  "Choose anew.", {"job", std::to_string(cut.job)}));
     AcceptLayout accept;
     std::optional<Layout> layout = chosen ? std::move(chosen) : worked->derived.layout;
-    const std::vector<LayoutPiece> pieces = layout_pieces(worked->job, worked->derived.pieces);
+    const std::vector<LayoutPiece> pieces = layout_pieces(worked->job, worked->derived);
     std::vector<Outline> left;
     if (cut.offcut) {
         const Result<Offcut> offcut = read_offcut(store, cut.offcut);

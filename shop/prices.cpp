@@ -42,6 +42,10 @@ class Reader {
                "thread",
                "tape",
                "snap",
+               "stud",
+               "screw",
+               "screws_per_stud",
+               "adhesive",
                "labour_per_hour",
                "travel_per_km",
                "margin",
@@ -76,6 +80,10 @@ class Reader {
         if (const Json* t = group(json, "tape", {"price", "per"}))
             book.tape = length_price(*t, "tape", "per");
         book.snap = money(json, "snap");
+        book.stud = money(json, "stud");
+        book.screw = money(json, "screw");
+        out_.settings.screws_per_stud = number(json, "screws_per_stud", 1, 0, 20);
+        book.adhesive_per_m2 = money(json, "adhesive");
         book.labour_per_hour = money(json, "labour_per_hour");
         book.travel_per_km = money(json, "travel_per_km");
         uplift(json);
@@ -308,6 +316,7 @@ PriceBook ShopPrices::book_for(const std::string& name) const {
     PriceBook priced = book;
     const auto found = goods.find(name);
     if (found != goods.end()) priced.goods = found->second;
+    priced.other_goods = goods;
     return priced;
 }
 
@@ -317,6 +326,7 @@ TakeoffSettings ShopPrices::settings_for(TakeoffSettings of_job) const {
     of_job.binding_strip_mm = settings.binding_strip_mm;
     of_job.binding_join_mm = settings.binding_join_mm;
     of_job.spool_mm = settings.spool_mm;
+    of_job.screws_per_stud = settings.screws_per_stud;
     return of_job;
 }
 

@@ -16,8 +16,8 @@ Result<PricedJob> price_job(const Job& job, const Derived& derived, const ShopPr
     PricedJob out;
     out.goods = job.goods.name;
     out.layout = *derived.layout;
-    out.takeoff =
-        take_off(derived.pieces, job.goods, out.layout, prices.settings_for(job.takeoff), lengths_of(job));
+    out.takeoff = take_off(derived.pieces, job.goods, out.layout, prices.settings_for(job.takeoff),
+                           lengths_of(job), derived.applied);
     out.book = prices.book_for(job.goods.name);
     out.trips = prices.trips;
     out.trips.spaces = std::max(out.trips.spaces, static_cast<int>(job.spaces.size()));

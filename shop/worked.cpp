@@ -24,7 +24,7 @@ Result<Worked> worked_out(Store& store, Id id, const LayoutSolver& solver) {
 }
 
 std::optional<Layout> layout_on(const Worked& worked, const Offcut& offcut) {
-    const std::vector<LayoutPiece> pieces = layout_pieces(worked.job, worked.derived.pieces);
+    const std::vector<LayoutPiece> pieces = layout_pieces(worked.job, worked.derived);
     const Goods& goods = worked.job.goods;
     const auto placements = nest_on(pieces, offcut.outline, goods.gap_mm, goods.edge_gap());
     if (!placements) return std::nullopt;

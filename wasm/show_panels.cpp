@@ -59,6 +59,15 @@ Json shown_edges(const Panel& panel, const Piece* piece, const LengthStyle& styl
 /// By OpeningPlan::Form.
 constexpr const char* form_words[] = {"round", "box", "slot", "free", "lid"};
 
+Json shown_applied(const AppliedPlan& a) {
+    const Box around = box_of(a.set);
+    return {{"id", a.id},
+            {"kind", word_for(a.kind)},
+            {"side", a.on_back ? "back" : "face"},
+            {"place", place(0.5 * (around.min + around.max))},
+            {"set", path_data(a.set)}};
+}
+
 Json shown_panel(const Panel& panel, const Piece* piece, const LengthStyle& style) {
     Json corners = Json::array();
     for (std::size_t i = 0; i < panel.corners.size(); ++i) {
@@ -92,6 +101,7 @@ Json shown_panel(const Panel& panel, const Piece* piece, const LengthStyle& styl
                                   [](const Stud& s) {
                                       return Json{{"id", s.id}, {"place", place(s.at_mm)}};
                                   })},
+                {"applied", list_of(panel.applied, shown_applied)},
                 {"boat", path_data(panel.boat_line.outline)},
                 {"net", path_data(panel.net_line.region)},
                 {"face", nullptr},
@@ -249,6 +259,7 @@ Json shown_roll(const Job& job, const Derived& derived, const LengthStyle& style
     const Layout& layout = *derived.layout;
     std::map<std::string, const Piece*> pieces;
     for (const Piece& p : derived.pieces) pieces[p.id] = &p;
+    for (const AppliedPiece& a : derived.applied) pieces[a.piece.id] = &a.piece;
     Json placements = Json::array();
     for (const Placement& p : layout.placements) {
         const auto piece = pieces.find(p.piece);
@@ -256,6 +267,7 @@ Json shown_roll(const Job& job, const Derived& derived, const LengthStyle& style
         const Region on_roll = translation(p.move_mm())(piece->second->cut.face);
         placements.push_back({{"piece", p.piece},
                               {"number", piece->second->number},
+                              {"called", called(*piece->second)},
                               {"x_um", p.x_um},
                               {"y_um", p.y_um},
                               {"face", path_data(on_roll)},

@@ -61,7 +61,7 @@ Json slide_piece(Request& r) {
         !(std::fabs(y) <= farthest_um))
         return refused({question_fault("The layout does not place " + piece + ", or the place is none.",
                                        "Give \"layout\", \"piece\", \"x_um\" and \"y_um\".")});
-    const std::vector<LayoutPiece> pieces = layout_pieces(worked->job, worked->derived.pieces);
+    const std::vector<LayoutPiece> pieces = layout_pieces(worked->job, worked->derived);
     const LengthStyle style = lengths_of(worked->job);
     Slide slide{pieces, worked->job.goods, style, *layout, moved};
     const Placement before = layout->placements[moved];

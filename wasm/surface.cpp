@@ -159,7 +159,7 @@ Json check(Request& r) {
     if (!worked || !r.good()) return r.refusal();
     const Job& job = worked->job;
     if (!layout) layout = said_layout(r);
-    const std::vector<LayoutPiece> pieces = layout_pieces(job, worked->derived.pieces);
+    const std::vector<LayoutPiece> pieces = layout_pieces(job, worked->derived);
     measure_layout(pieces, job.goods, *layout);
     const LengthStyle style = lengths_of(job);
     const std::vector<Finding> findings = check_layout(pieces, job.goods, *layout, style);

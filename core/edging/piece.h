@@ -77,8 +77,9 @@ struct CutLines {
 };
 
 struct Piece {
-    std::string id;  ///< of the panel
-    int number = 0;  ///< 1, 2, ... in the order of the panels; what is chalked on the back
+    std::string id;           ///< of the panel
+    int number = 0;           ///< 1, 2, ... in the order of the panels; what is chalked on the back
+    std::string letter = {};  ///< of an applied piece: "a" of the first on panel `number`
     std::string name;
     Rigid piece_from_boat;
     CutLines cut;
@@ -95,6 +96,26 @@ struct Piece {
     double tape_from_edge_mm = 0;  ///< middle of the free end of the flap, where it is taped; 0 likewise
 };
 
+/// What is chalked on a piece and said of it: "3", of an applied piece "3a".
+inline std::string called(const Piece& piece) {
+    return std::to_string(piece.number) + piece.letter;
+}
+
+/// A piece of its own that is put on a panel, with its own cut lines.
+struct AppliedPiece {
+    std::string panel;  ///< id
+    AppliedPlan plan;
+    Outline square;  ///< as `set`, its corners not rounded
+    Outline
+        set;  ///< piece space of its panel, seen from the panel's face: the line it is set to, its finished edge
+    std::optional<Seam> sewn_on;  ///< piece space of its panel
+    /// In a space of its own, seen from its own face; id "panel/applied". Of the panel's own goods: direction along +x. Of
+    /// other goods: as it is cut from them, +x along the roll or tape.
+    Piece piece;
+
+    bool own_goods() const { return plan.goods.empty(); }
+};
+
 /// Pieces of goods for panels, numbered in their order.
 ///
 /// Cut lines, per edge, from the net line: bound: face and backing moved into the material by the binding's
@@ -108,5 +129,13 @@ struct Piece {
 /// never turns or mirrors: +x stays toward the bow. `lengths`: how findings say a length.
 Result<std::vector<Piece>> edge_pieces(const std::vector<Panel>& panels, const FinishSettings& finish,
                                        const RunContext& run, const LengthStyle& lengths = {});
+
+/// Pieces for what is put on the panels, in their order; those of one panel have letters a, b, ... in theirs. One that lies on
+/// the back is seen from its own face, mirrored to the panel's. Cut lines as those of panels; goods other than the panel's are of
+/// one layer. `pieces`: of the panels.
+/// Guarantees: what cannot be cut or sewn is left out, or kept, with a stop that says why.
+Result<std::vector<AppliedPiece>> edge_applied(const std::vector<Panel>& panels,
+                                               const std::vector<Piece>& pieces, const FinishSettings& finish,
+                                               const RunContext& run, const LengthStyle& lengths = {});
 
 }  // namespace spile

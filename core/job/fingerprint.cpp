@@ -137,6 +137,21 @@ void add_form(Inputs& in, const OpeningPlan& o) {
     }
 }
 
+void add_applied(Inputs& in, const AppliedPlan& a) {
+    in.add("applied", a.id + ", " + word_for(a.kind) + ", " + word_for(a.finish));
+    in.add("side", a.on_back ? "back" : "face");
+    in.add("lies", a.from + " " + a.to + " " + a.at);
+    for (const double mm : {a.from_edge_mm.value_or(-1), a.start_mm.value_or(-1), a.length_mm, a.width_mm,
+                            a.centre_mm.x, a.centre_mm.y, a.diameter_mm, a.radius_mm, a.turn_deg, a.turn_mm})
+        in.add("size", mm);
+    for (const std::string& point : a.along) in.add("along", point);
+    for (const CornerPlan& corner : a.outline) {
+        in.add("corner", corner.at);
+        in.add("radius", corner.radius_mm);
+    }
+    in.add("goods", a.goods);
+}
+
 void add_panel(Inputs& in, const PanelInput& panel) {
     add_bounds(in, panel);
     for (const OpeningPlan& o : panel.openings) {
@@ -152,6 +167,7 @@ void add_panel(Inputs& in, const PanelInput& panel) {
         in.add("slit_gap", o.slit->gap_mm);
     }
     for (const std::string& stud : panel.studs) in.add("stud", stud);
+    for (const AppliedPlan& a : panel.applied) add_applied(in, a);
     if (!panel.twin_of.empty()) in.add("twin_of", panel.twin_of);
     if (panel.stud_rule) {
         in.add("stud_pitch", panel.stud_rule->pitch_mm);

@@ -73,6 +73,11 @@ class JobReader {
     void edges_along_joints(PanelInput& panel);
     void read_cuts(Section& section, const PanelDefaults& defaults, PanelInput& panel);
 
+    // read_applied.cpp
+    void read_applied(Section& section, PanelInput& panel);
+    void read_place(Section& own, const PanelInput& panel, bool mat, AppliedPlan& applied);
+    void read_applied_goods(Section& own, const PanelInput& panel, AppliedPlan& applied);
+
     // read_panels.cpp, read_panel_parts.cpp, read_openings.cpp
     void read_panels(Section& root);
     void read_panel(const Place& at);
@@ -86,7 +91,10 @@ class JobReader {
     void read_slit(Section& own, const PanelInput& panel, bool mat, OpeningPlan& opening);
     /// Two points of the panel's space in one text, "P Q".
     std::vector<std::string> read_two_points(Section& own, const char* key, const PanelInput& panel,
-                                             const OpeningPlan& opening);
+                                             const std::string& whose);
+    /// Corners by their points, each with its radius when it has one. `whose`: "Opening \"well\"".
+    std::vector<CornerPlan> read_outline(Section& own, const PanelInput& panel, bool mat,
+                                         const std::string& whose);
     void read_studs(Section& section, PanelInput& panel);
     void read_own_defaults(Section& section, PanelDefaults& defaults);
     std::string read_space_of(Section& section);

@@ -4,6 +4,7 @@
 #include <optional>
 
 #include "core/base/text.h"
+#include "core/geom/measure_of.h"
 
 namespace spile {
 namespace {
@@ -18,6 +19,29 @@ std::optional<double> height_at(const Survey& survey, const EdgePlan& edge) {
         lowest = lowest ? std::min(*lowest, height->second) : height->second;
     }
     return lowest;
+}
+
+/// An applied piece nearer to the edge than this lies under the lid as well (common practice, no source).
+constexpr double kUnderLid_mm = 50.8;
+
+/// The thickest of what is put on a panel along one of its edges; one whose thickness is not known counts as none.
+struct AppliedThere {
+    double mm = 0;
+    const AppliedPlan* piece = nullptr;
+};
+AppliedThere applied_at(const Panel& panel, std::size_t edge, double goods_mm) {
+    AppliedThere out;
+    const Outline& net = panel.net_line.region.outer;
+    for (const AppliedPlan& a : panel.applied) {
+        double gap = kUnderLid_mm;
+        for (std::size_t k = 0; k < net.size(); ++k)
+            for (std::size_t j = 0; net.vertices[k].tag == static_cast<int>(edge) && j < a.set.size(); ++j)
+                gap = std::min(gap, distance_between(net.edge(k), a.set.edge(j)));
+        const double mm = stack_of(a.finish, a.goods.empty() ? goods_mm : a.goods_thickness_mm).thickest_mm;
+        const bool known = a.goods.empty() || a.goods_thickness_mm > 0;
+        if (gap < kUnderLid_mm && known && mm > out.mm) out = {mm, &a};
+    }
+    return out;
 }
 
 }  // namespace
@@ -48,7 +72,11 @@ void judge_lids(const Job& job, Derived& derived) {
             const EdgePlan& edge = panel.edges[i];
             if (edge.situation != Situation::lid) continue;
             const std::optional<double> height = height_at(survey->second, edge);
-            const EdgeStack stack = stack_of(edge.finish, goods);
+            EdgeStack stack = stack_of(edge.finish, goods);
+            const AppliedThere on = applied_at(panel, i, goods);
+            const bool without =
+                height && stack.thickest_mm <= *height;  // it would do but for what is put on it
+            stack.thickest_mm = std::max(stack.thickest_mm, goods + on.mm);
             if (!height || stack.thickest_mm <= *height) continue;
             const bool everywhere = stack.everywhere_mm > *height;
             const double thick = everywhere ? stack.everywhere_mm : stack.thickest_mm;
@@ -62,10 +90,14 @@ void judge_lids(const Job& job, Derived& derived) {
             f.says = "The lid over edge " + name + " of panel " + panel.id + " stands " + said(*height) +
                      " above the sole; that edge, " + word_for(edge.finish) + ", is " + said(thick) +
                      " thick" +
-                     (everywhere                     ? "."
+                     (without ? std::string(" with the ") + word_for(on.piece->kind) + " \"" + on.piece->id +
+                                    "\" on it."
+                      : everywhere                   ? "."
                       : edge.finish == Finish::bound ? " where the binding's end laps its start."
                                                      : " where the face is folded under.");
-            f.to_do = everywhere ? "Keep the panel clear of the lid, take thinner goods, or raise the lid."
+            f.to_do = without
+                          ? "Keep that piece clear of the lid, take thinner goods for it, or raise the lid."
+                      : everywhere ? "Keep the panel clear of the lid, take thinner goods, or raise the lid."
                       : edge.finish == Finish::bound
                           ? "Begin and end the binding on another edge, or seal this one."
                           : "Thin the fold there, or seal this edge.";

@@ -15,6 +15,7 @@ inline constexpr std::size_t cuts = 20;       ///< of one panel, by joints
 inline constexpr std::size_t corners = 500;   ///< of one panel
 inline constexpr std::size_t openings = 200;  ///< of one panel
 inline constexpr std::size_t studs = 500;     ///< of one panel
+inline constexpr std::size_t applied = 100;   ///< of one panel
 inline constexpr std::size_t flaws = 200;     ///< of the goods
 inline constexpr std::size_t overrides = 1'000;
 inline constexpr std::size_t placements = 1'000;

@@ -28,6 +28,8 @@ constexpr Part parts[] = {
     {"bind", WorkStep::bind, 1},
     {"corner-bound", WorkStep::bind, 1},
     {"seal", WorkStep::seal, 1},
+    {"applied-sewn", WorkStep::apply, 1},
+    {"applied-stuck", WorkStep::apply, 1},
     {"snap-set", WorkStep::studs, 1},
     {"fit", WorkStep::fit, 1},
 };
@@ -38,9 +40,9 @@ std::array<StepMinutes, work_steps> planned_minutes(const Job& job, const Derive
                                                     const WorkTimes& times) {
     std::array<StepMinutes, work_steps> planned{};
     // The work is known before there is a layout.
-    const Takeoff takeoff = derived.takeoff
-                                ? *derived.takeoff
-                                : take_off(derived.pieces, job.goods, {}, job.takeoff, lengths_of(job));
+    const Takeoff takeoff = derived.takeoff ? *derived.takeoff
+                                            : take_off(derived.pieces, job.goods, {}, job.takeoff,
+                                                       lengths_of(job), derived.applied);
     const bool edges_turned = std::any_of(takeoff.work.begin(), takeoff.work.end(),
                                           [](const QuantityLine& line) { return line.code == "turn"; });
     const auto count_in = [&](const std::string& code, double amount) {

@@ -77,7 +77,7 @@ void JobReader::read_kept_layout(Section& root) {
         if (!item->is(Kind::object)) continue;
         Placement p;
         if (own.need("piece", "\"piece\": \"1\", the id of the panel"))
-            own.text("piece", p.piece, TextRule::id);
+            own.text("piece", p.piece, TextRule::line);  // an applied piece: "1/kick"
         own.set_subject({"piece", p.piece});
         if (!p.piece.empty() && !placed.insert(p.piece).second) {
             own.stop("piece-twice", item, "The kept layout places piece " + in_quotes(p.piece) + " twice.",

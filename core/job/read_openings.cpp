@@ -40,21 +40,42 @@ const char* key_of(Form form) {
 }  // namespace
 
 std::vector<std::string> JobReader::read_two_points(Section& own, const char* key, const PanelInput& panel,
-                                                    const OpeningPlan& opening) {
+                                                    const std::string& whose) {
     std::string text;
     if (!own.text(key, text, TextRule::line)) return {};
     const std::vector<std::string> names = split_words(text);
     const Place at = *own.find(key);
     if (names.size() != 2) {
         own.stop("two-points", at,
-                 "The " + in_quotes(key) + " of opening " + in_quotes(opening.id) + " of panel " +
-                     in_quotes(panel.id) + " is " + in_quotes(text) + "; it is two points.",
+                 whose + " of panel " + in_quotes(panel.id) + " has the " + in_quotes(key) + " " +
+                     in_quotes(text) + "; it is two points.",
                  std::string("Write \"") + key + "\": \"P Q\".");
         return {};
     }
-    for (const std::string& name : names)
-        known_point(at, own.subject(), panel, "Opening " + in_quotes(opening.id), name);
+    for (const std::string& name : names) known_point(at, own.subject(), panel, whose, name);
     return names;
+}
+
+std::vector<CornerPlan> JobReader::read_outline(Section& own, const PanelInput& panel, bool mat,
+                                                const std::string& whose) {
+    std::vector<CornerPlan> corners;
+    const auto list = own.list("outline", limits::corners);
+    for (std::size_t i = 0; list && i < (*list)->items.size(); ++i) {
+        const Place at = list->item(i);
+        CornerPlan corner;
+        if (at->is(Kind::object)) {
+            Section one(faults_, at, corner_keys, own.subject());
+            one.need("at", "{ \"at\": \"C\", \"radius\": 2 }");
+            one.text("at", corner.at, TextRule::id);
+            one.length("radius", job_.units, corner.radius_mm, {0, false, 10'000});
+        } else if (const auto name = read_text(faults_, at, own.subject(), "corner", TextRule::id)) {
+            corner.at = *name;
+        }
+        if (corner.at.empty()) continue;
+        if (!mat) known_point(at, own.subject(), panel, whose, corner.at);
+        corners.push_back(std::move(corner));
+    }
+    return corners;
 }
 
 /// What passes: one of the four forms, and the keys that go with it.
@@ -95,11 +116,12 @@ void JobReader::read_form(Section& own, const PanelInput& panel, bool mat, Openi
             }
             own.length("radius", job_.units, opening.radius_mm, {0, false, 10'000});
             own.number("turn", opening.turn_deg, -360, 360, "deg");
-            if (own.has("along") && !mat) opening.along = read_two_points(own, "along", panel, opening);
+            if (own.has("along") && !mat)
+                opening.along = read_two_points(own, "along", panel, "Opening " + in_quotes(opening.id));
             return;
         }
         case Form::slot:
-            if (!mat) opening.along = read_two_points(own, "slot", panel, opening);
+            if (!mat) opening.along = read_two_points(own, "slot", panel, "Opening " + in_quotes(opening.id));
             own.need("width", "\"width\": 2");
             own.length("width", job_.units, opening.width_mm, size_rule);
             return;
@@ -108,26 +130,9 @@ void JobReader::read_form(Section& own, const PanelInput& panel, bool mat, Openi
             opening.ease_mm = job_.clearances.reveal_mm;
             own.length("gap", job_.units, opening.ease_mm, ease_rule);
             return;
-        case Form::free: {
-            const auto list = own.list("outline", limits::corners);
-            for (std::size_t i = 0; list && i < (*list)->items.size(); ++i) {
-                const Place at = list->item(i);
-                CornerPlan corner;
-                if (at->is(Kind::object)) {
-                    Section one(faults_, at, corner_keys, own.subject());
-                    one.need("at", "{ \"at\": \"C\", \"radius\": 2 }");
-                    one.text("at", corner.at, TextRule::id);
-                    one.length("radius", job_.units, corner.radius_mm, {0, false, 10'000});
-                } else if (const auto name = read_text(faults_, at, own.subject(), "corner", TextRule::id)) {
-                    corner.at = *name;
-                }
-                if (corner.at.empty()) continue;
-                if (!mat)
-                    known_point(at, own.subject(), panel, "Opening " + in_quotes(opening.id), corner.at);
-                opening.outline.push_back(std::move(corner));
-            }
+        case Form::free:
+            opening.outline = read_outline(own, panel, mat, "Opening " + in_quotes(opening.id));
             return;
-        }
     }
 }
 

@@ -61,6 +61,7 @@ void JobReader::read_panel(const Place& at) {
         read_openings(section, panel);
         if (!section.has("mat")) read_studs(section, panel);
         read_stud_rule(section, panel);
+        read_applied(section, panel);
     }
     if (faults_.count() == faults_before) job_.panels.push_back(std::move(panel));
 }
@@ -84,7 +85,7 @@ std::string JobReader::read_space_of(Section& section) {
 
 void JobReader::read_twin(Section& section, PanelInput& panel) {
     for (const char* key : {"mat", "space", "corners", "corner_radius", "finish", "measured", "situation",
-                            "clearances", "cut_by", "edges", "openings", "studs", "new_studs"}) {
+                            "clearances", "cut_by", "edges", "openings", "studs", "new_studs", "applied"}) {
         if (!section.has(key)) continue;
         section.stop("key-not-for-twins", *section.find(key),
                      "A mirror twin is all that its original is and has no " + in_quotes(key) + ".",

@@ -72,16 +72,18 @@ void lay_out(const Job& job, const LayoutSolver& solver, const RunContext& run, 
                                          "See to the stops of the panels first."));
         return;
     }
-    const std::vector<LayoutPiece> pieces = layout_pieces(job, derived.pieces);
+    const std::vector<LayoutPiece> pieces = layout_pieces(job, derived);
     derived.layout = judge_kept_layout(job, pieces, derived.findings);
     if (!derived.layout) derived.layout = solved(job, pieces, solver, run, derived.findings);
 }
 
 }  // namespace
 
-std::vector<LayoutPiece> layout_pieces(const Job& job, const std::vector<Piece>& pieces) {
+std::vector<LayoutPiece> layout_pieces(const Job& job, const Derived& derived) {
     std::vector<LayoutPiece> out;
-    for (const Piece& piece : pieces) out.push_back(layout_piece(job, piece));
+    for (const Piece& piece : derived.pieces) out.push_back(layout_piece(job, piece));
+    for (const AppliedPiece& a : derived.applied)
+        if (a.own_goods()) out.push_back({a.piece.id, a.piece.cut.face});
     return out;
 }
 
@@ -111,11 +113,15 @@ Derived run_job(const Job& job, const LayoutSolver& solver, const RunContext& ru
         [&] {
             if (auto pieces = taken(edge_pieces(derived.panels, job.finish, run, lengths), derived.findings))
                 derived.pieces = std::move(*pieces);
+            if (auto applied = taken(edge_applied(derived.panels, derived.pieces, job.finish, run, lengths),
+                                     derived.findings))
+                derived.applied = std::move(*applied);
         },
         [&] { lay_out(job, solver, run, derived); },
         [&] {
             if (derived.layout)
-                derived.takeoff = take_off(derived.pieces, job.goods, *derived.layout, job.takeoff, lengths);
+                derived.takeoff = take_off(derived.pieces, job.goods, *derived.layout, job.takeoff, lengths,
+                                           derived.applied);
         },
     };
     for (const Stage& stage : stages) {
@@ -147,6 +153,7 @@ PaperInput paper_input(const Job& job, const Derived& derived, const WorkTimes& 
     in.finish = &job.finish;
     in.panels = &derived.panels;
     in.pieces = &derived.pieces;
+    in.applied = &derived.applied;
     if (derived.layout) in.layout = &*derived.layout;
     if (derived.takeoff) in.takeoff = &*derived.takeoff;
     for (const auto& [id, survey] : derived.surveys)

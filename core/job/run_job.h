@@ -28,6 +28,7 @@ struct Derived {
     std::vector<Panel> panels;
     std::vector<PanelFit> fits;  ///< of the panels that were taped, in their order
     std::vector<Piece> pieces;
+    std::vector<AppliedPiece> applied;  ///< what is put on them
     std::optional<Layout> layout;
     std::optional<Takeoff> takeoff;
     std::vector<Finding>
@@ -39,8 +40,8 @@ struct Derived {
     bool may_cut() const { return !has_stop(findings); }
 };
 
-/// What the solver and the checker are given of the pieces, with their places in a pattern that is carried.
-std::vector<LayoutPiece> layout_pieces(const Job& job, const std::vector<Piece>& pieces);
+/// What the solver and the checker are given of the pieces, applied ones of the panels' goods behind them, with their places in a pattern that is carried.
+std::vector<LayoutPiece> layout_pieces(const Job& job, const Derived& derived);
 
 /// The solver is handed in, since it is native only.
 using LayoutSolver =

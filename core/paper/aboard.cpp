@@ -58,7 +58,7 @@ std::string aboard_words(const PaperInput& in) {
     std::vector<std::string> fitted, left;
     for (const Piece& p : *in.pieces) {
         if (!is_dry_fitted(in, p)) continue;
-        const std::string number = std::to_string(p.number), words = left_long_words(p, in.lengths);
+        const std::string number = called(p), words = left_long_words(p, in.lengths);
         fitted.push_back(number);
         if (!words.empty()) left.push_back(number + ": " + words);
     }

@@ -103,7 +103,7 @@ class Check {
         row_ = at_side ? std::min(kMostRow, (block - kTitle - note - 5 - kHead) / count) : kRow;
         const double table = kHead + row_ * count;
         flow_.need(at_side ? block : kTitle + note + kLeastHigh + kHead + 3 * kRow);
-        flow_.heading(joined(std::to_string(piece.number), "  ", piece.name), 20);
+        flow_.heading(joined(called(piece), "  ", piece.name), 20);
         if (note > 0) flow_.paragraph(aboard, 4.2);
         flow_.skip(1);
         const Vec2 at{flow_.area().min.x, flow_.y()};

@@ -38,7 +38,7 @@ std::vector<std::string> made_words(const PaperInput& in) {
         for (const Piece& p : *in.pieces)
             if (std::any_of(p.edges.begin(), p.edges.end(),
                             [&](const EdgeReport& e) { return e.plan.finish == finish; }))
-                on.push_back(std::to_string(p.number));
+                on.push_back(called(p));
         if (on.empty()) continue;
         const bool every = on.size() == in.pieces->size();
         edges.push_back(std::string(word_for(finish)) + (every ? "" : " on " + list_words(on)));
@@ -47,7 +47,7 @@ std::vector<std::string> made_words(const PaperInput& in) {
         studs += stud_names(p, false).size();
         placed += stud_names(p, true).size();
         for (const HoleReport& h : p.holes)
-            openings.push_back((h.id.empty() ? "an opening" : h.id) + " in " + std::to_string(p.number));
+            openings.push_back((h.id.empty() ? "an opening" : h.id) + " in " + called(p));
     }
     std::string words;
     for (std::size_t i = 0; i < edges.size(); ++i) words += (i ? "; " : "Edges: ") + strong(edges[i]);
@@ -125,7 +125,7 @@ Sheet customer_sheet(const PaperInput& in) {
     std::vector<std::vector<std::string>> rows;
     for (const Piece& p : *in.pieces) {
         const Box box = box_of(p.net);
-        rows.push_back({std::to_string(p.number), p.name,
+        rows.push_back({called(p), p.name,
                         print_length(box.width(), in.lengths).text + " \u00d7 " +
                             length_words(box.height(), in.lengths)});
     }

@@ -17,7 +17,7 @@ std::vector<std::string> edges_that_meet(const PaperInput& in, Situation situati
     for (const Piece& p : *in.pieces)
         for (const EdgeReport& e : p.edges)
             if (e.plan.situation == situation)
-                out.push_back(std::to_string(p.number) + " " + joined(e.from, "\u2013", e.to));
+                out.push_back(called(p) + " " + joined(e.from, "\u2013", e.to));
     return out;
 }
 
@@ -75,8 +75,7 @@ std::vector<std::string> tasks_of(const PaperInput& in) {
         "Lay them from the bow aft, marks meeting; look along every joint: even, and no edge on another.");
     std::vector<std::string> studs, placed;
     for (const Piece& p : *in.pieces)
-        for (const Stud& s : p.studs)
-            (s.by_rule ? placed : studs).push_back(s.id + " in " + std::to_string(p.number));
+        for (const Stud& s : p.studs) (s.by_rule ? placed : studs).push_back(s.id + " in " + called(p));
     if (!studs.empty()) {
         w.push_back(
             "Find each stud from above with all pieces in place and weighted, prick, then set its snap: " +
@@ -98,6 +97,14 @@ std::vector<std::string> tasks_of(const PaperInput& in) {
     w.push_back("Lift out every piece that must open alone, and lay it back.");
     w.push_back(strong(caution::ways) + " Drains run.");
     const auto walked = edges_that_meet(in, Situation::walked_over);
+    if (in.applied)
+        for (const AppliedPiece& a : *in.applied)
+            if (a.plan.kind == AppliedPlan::Kind::hook_and_loop)
+                w.push_back(strong("Hook-and-loop " + called(a.piece)) + ": press its " +
+                            (a.plan.loop ? "hook" : "loop") +
+                            " half onto the one on the panel, backing off; with the panel in place press it "
+                            "down, lift the "
+                            "panel off, roll the half firm. Deck clean, dry and warm first.");
     w.push_back(strong(caution::trips) +
                 (walked.empty() ? "" : " Walk over " + list_words(walked) + " first."));
     w.push_back("Photograph every piece in its place. Write what was changed, and keep it with the pattern:");

@@ -228,7 +228,7 @@ void draw_boat_plan(Canvas& canvas, const Box& area, const PaperInput& in, const
         const Vec2 middle = page(inside_of(net));
         for (const bool named : {true, false}) {
             if (named && (!wants.names || piece->name.empty())) continue;
-            std::vector<std::pair<std::string, double>> lines{{std::to_string(piece->number), 9}};
+            std::vector<std::pair<std::string, double>> lines{{called(*piece), 9}};
             double width = text_width_mm(lines[0].first, 9, Weight::semibold);
             if (named) {
                 lines.push_back({piece->name, type::small});

@@ -47,14 +47,14 @@ std::vector<Label> labels_of(const PaperInput& in) {
     const std::string job = joined(in.title, " \u00b7 ", in.boat);
     const std::string in_code = "SPILE\nJOB " + at_most(in.title, 200) + "\nBOAT " + at_most(in.boat, 200);
     std::vector<Label> out;
-    for (const Piece& p : *in.pieces) {
+    for (const Piece& p : all_pieces(in)) {
         const Box box = box_of(p.net);
         const std::string size =
             print_length(box.width(), in.lengths).text + " \u00d7 " + length_words(box.height(), in.lengths);
-        out.push_back({std::to_string(p.number), p.name, job,
+        out.push_back({called(p), p.name, job,
                        joined(joined(dry_fit_bar(is_dry_fitted(in, p)), " \u00b7 ", size), " \u00b7 ",
                               in.goods ? in.goods->name : ""),
-                       in_code + "\nPIECE " + std::to_string(p.number) + " " + at_most(p.name, 200)});
+                       in_code + "\nPIECE " + called(p) + " " + at_most(p.name, 200)});
     }
     std::string numbers = std::to_string(in.pieces->empty() ? 0 : in.pieces->front().number);
     if (in.pieces->size() > 1) numbers += "\u2013" + std::to_string(in.pieces->back().number);

@@ -29,6 +29,7 @@ bool Drawing::draw() {
     lines();
     marks();
     studs();
+    set_notes();
     if (!aside && !arrow()) return false;
     hole_notes();
     check_notes();
@@ -85,6 +86,7 @@ void Drawing::legend() {
     };
     entry(stroke::cut_through, "CUT THROUGH");
     if (has_backing_lines()) entry(stroke::backing_only, "BACKING ONLY");
+    if (!plan_.sets.empty()) entry(stroke::set_line, "where a piece is set: not to cut");
     entry(stroke::datum, "datum, sizes from 0");
     room(kScaleBar);
     bar_at_ = {x, y};
@@ -278,6 +280,7 @@ void Drawing::lines() {
                 canvas_.line(page_(corner), page_(corner + touch * unit(other - corner)), stroke::thin);
             }
         }
+    for (const PlanSet& s : plan_.sets) draw_outline(canvas_, page_, s.line, stroke::set_line);
     draw_cut_lines(canvas_, page_, plan_.view);
     field_.keep_off(page_(plan_.view.face.outer));
     for (const Outline& h : plan_.view.face.holes) field_.keep_off(page_(h));

@@ -96,6 +96,7 @@ class Drawing {
     void arrow_aside();  ///< in the room kept for it
     ArrowBlock block_at(Vec2 middle, double length) const;
     void draw_block(const ArrowBlock& block);
+    void set_notes();  ///< of applied pieces
     void hole_notes();
     void check_notes();
     void line_names();  ///< the words of each kind of line beside it, once

@@ -187,8 +187,7 @@ Drawing::ArrowBlock Drawing::block_at(Vec2 middle, double length) const {
     word("BOW", size, w.head, ahead, 2);
     word("PORT", size, w.flag, port, 1.6);
     // The number behind the tail, no wider than the arrow is long, clear of the flag's word.
-    const Fitted number =
-        fitted(std::to_string(piece_.number), length * 0.8, length < 30 ? 9 : 13, Weight::semibold);
+    const Fitted number = fitted(called(piece_), length * 0.8, length < 30 ? 9 : 13, Weight::semibold);
     const Box before = b.box;
     for (double gap = 2.4;; gap += 1) {
         word(number.utf8, number.size_mm, w.tail, -ahead, gap);
@@ -241,6 +240,14 @@ void Drawing::studs() {
         canvas_.disc(c, 1.3, {0.3, ink::black, {}}, true);
         canvas_.line(c - Vec2{1.3, 0}, c + Vec2{1.3, 0}, stroke::thin);
         field_.keep_off(Box{c - Vec2{1.3, 1.3}, c + Vec2{1.3, 1.3}});
+    }
+}
+
+void Drawing::set_notes() {
+    for (const PlanSet& s : plan_.sets) {
+        const Box box = page_(box_of(s.line));
+        const Vec2 middle = 0.5 * (box.min + box.max);
+        note({{s.name, kLetter, Weight::semibold}}, middle, {0, -1}, 0, 30);
     }
 }
 

@@ -453,11 +453,13 @@ MarkingPlan plan_marking(const Piece& piece, const MarkingOptions& options) {
     lengths.feet = false;  // a running tape is read in inches alone
     lengths.with_unit = false;
     MarkingPlan plan = Planner(piece, options, lengths).take();
+    plan_sets(plan, options);
     if (plan.departure_mm <= options.departure.mm) return plan;
     LengthStyle finer = lengths;
     finer.inch_denominator = std::max(lengths.inch_denominator, 32);
     finer.mm_step = std::min(lengths.mm_step, 0.5);
     MarkingPlan fine = Planner(piece, options, finer).take();
+    plan_sets(fine, options);
     return fine.departure_mm < plan.departure_mm ? fine : plan;
 }
 

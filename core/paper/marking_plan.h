@@ -91,6 +91,15 @@ struct PlanCheck {
     PrintedLength reads;  ///< between the marks as the printed sizes place them
 };
 
+/// Where an applied piece is set on this one: a line to chalk, never to cut.
+struct PlanSet {
+    std::string name, words;      ///< "3a", "heel pad"
+    bool on_marked_side = true;   ///< else it goes on the side that lies down while this sheet is worked from
+    Outline line;                 ///< mark space
+    std::vector<PlanMark> marks;  ///< its corners, in order; of a round one its middle
+    std::optional<PrintedLength> radius;  ///< of a round one
+};
+
 /// Where the two datum lines lie.
 struct MarkFrame {
     bool on_back = true;
@@ -111,6 +120,7 @@ struct MarkingPlan : MarkFrame {
     std::vector<PlanLine> lines;  ///< the outer line first, then holes that are no circles, then BACKING ONLY
     std::vector<PlanHole> holes;
     std::vector<PlanSlit> slits;
+    std::vector<PlanSet> sets;
     std::vector<PlanCheck> checks;       ///< the two diagonals
     std::vector<PlanCheck> side_checks;  ///< each mark of the outer line to the next
     std::vector<PlanCheck> hole_checks;  ///< each hole's centre from mark 1
@@ -125,9 +135,13 @@ struct MarkingOptions {
     double trammel_reach_mm = 72 * 25.4;  ///< common practice: a 6 ft beam
     double disc_most_mm = 12 * 25.4;      ///< largest disc cut of card for a corner; common practice
     Allowance departure{25.4 / 16};
+    std::vector<AppliedPiece> applied;  ///< of this piece
     std::vector<Region>
         neighbours;  ///< other pieces on the roll, in the view's space: no pivot may prick them
 };
+
+/// Fills `plan.sets` from the applied pieces of the options. Requires: the plan's frame and lengths are settled.
+void plan_sets(MarkingPlan& plan, const MarkingOptions& options);
 
 /// The datum is the longest straight edge that has the whole piece on one side (of edges at least 9/10 as long the one
 /// that turns the sheet least), if it is at least a third of the piece's length along it; else the lower and left line of

@@ -118,15 +118,16 @@ class Composer {
           piece_(piece),
           plan_(plan_marking(piece, marking_options(in, piece))),
           rows_(rows_of(plan_)) {
-        frame_.number = std::to_string(piece.number);
+        frame_.number = called(piece);
         frame_.name = piece.name;
         frame_.right_1 = joined(in.title, " \u00b7 ", in.boat);
         frame_.right_2 = units_words(plan_.lengths) + " \u00b7 line within " + plan_.within;
         frame_.bar = "MARK ON THE " + side_words(plan_.on_back);
         // What must not be missed goes before what is also on the ticket.
         frame_.bar_right = is_dry_fitted(in, piece) ? dry_fit_bar(true) : finish_words(piece);
-        frame_.foot_left = "Piece " + std::to_string(piece.number) +
-                           (in.pieces ? " of " + std::to_string(in.pieces->size()) : "");
+        frame_.foot_left =
+            "Piece " + called(piece) +
+            (in.pieces && piece.letter.empty() ? " of " + std::to_string(in.pieces->size()) : "");
         frame_.foot_right = "Blades: cut away from the hand, board under the goods.";
     }
 
@@ -271,8 +272,8 @@ class Composer {
 
 Sheet marking_sheet(const PaperInput& in, const Piece& piece) {
     Sheet sheet;
-    sheet.file_stem = paper::joined("marking-" + std::to_string(piece.number), "-", file_words(piece.name));
-    sheet.title = paper::joined("Marking sheet " + std::to_string(piece.number), ", ", piece.name);
+    sheet.file_stem = paper::joined("marking-" + called(piece), "-", file_words(piece.name));
+    sheet.title = paper::joined("Marking sheet " + called(piece), ", ", piece.name);
     sheet.purpose = std::string("For the hand that marks and cuts: sizes to chalk on the ") +
                     (in.mark_on_back ? "back, mirrored" : "face");
     sheet.cutting = true;

@@ -109,6 +109,22 @@ std::string hole_step(const MarkingPlan& plan, const PlanHole& hole) {
     return s;
 }
 
+/// Where applied pieces are set: on this side by the chalk, on the other by pricked corners.
+void set_steps(const MarkingPlan& plan, std::vector<std::string>& steps) {
+    std::vector<std::string> here, over;
+    for (const PlanSet& s : plan.sets)
+        (s.on_marked_side ? here : over).push_back(strong(s.name) + ", " + s.words);
+    if (!here.empty())
+        steps.push_back("Chalk thin, not to cut, where " + list_words(here) + " " +
+                        (here.size() == 1 ? "is" : "are") + " set.");
+    if (!over.empty())
+        steps.push_back(
+            "On the " + strong(plan.on_back ? "face" : "back") + " " + list_words(over) + " " +
+            (over.size() == 1 ? "is" : "are") +
+            " set: chalk it there from its corners, once the piece is turned over; the sheet of applied "
+            "pieces shows that side.");
+}
+
 }  // namespace
 
 std::vector<std::string> steps_of(const MarkingPlan& plan, const Piece& piece, const PaperInput& in) {
@@ -153,9 +169,8 @@ std::vector<std::string> steps_of(const MarkingPlan& plan, const Piece& piece, c
         steps.push_back("In the flaps, thin lines: " + cuts + "; each stops " +
                         strong(length_words(piece.cut_margin_mm, plan.lengths)) +
                         " outside the fold. Cut them when the edge is turned.");
-    steps.push_back("Chalk " + strong(std::to_string(piece.number)) + ", " +
-                    strong(side_chalked(plan.on_back)) + ", " + strong("BOW \u2192") +
-                    " and the arrow. Its flag to " + strong("PORT") + " turns " +
+    steps.push_back("Chalk " + strong(called(piece)) + ", " + strong(side_chalked(plan.on_back)) + ", " +
+                    strong("BOW \u2192") + " and the arrow. Its flag to " + strong("PORT") + " turns " +
                     strong(turn_word(plan.view)) + " on the " + (plan.on_back ? "back." : "face."));
     const bool holes = !piece.holes.empty();
     steps.push_back(std::string(holes ? "Cut holes first. " : "") +
@@ -170,6 +185,7 @@ std::vector<std::string> steps_of(const MarkingPlan& plan, const Piece& piece, c
     if (const auto names = stud_names(piece, true); !names.empty())
         steps.push_back((names.size() == 1 ? "New snap " : "New snaps ") + strong(list_words(names)) +
                         ": marked at the places in the table, set once the edges are finished.");
+    set_steps(plan, steps);
     return steps;
 }
 
@@ -211,6 +227,12 @@ std::vector<MarkRow> rows_of(const MarkingPlan& plan) {
         rows.push_back({s.id, print_length(s.at_mm.x, plan.lengths).text,
                         print_length(s.at_mm.y, plan.lengths).text, "", false});
     }
+    for (const PlanSet& s : plan.sets) {
+        rows.push_back({"SET " + s.name, "", "", "", true});
+        for (const PlanMark& m : s.marks)
+            rows.push_back(
+                {m.name, m.over.text, m.up.text, s.radius ? "radius " + s.radius->text : "", false});
+    }
     bool headed = false;
     for (const PlanLine& line : plan.lines) {
         if (line.cut != Cut::backing_only) continue;
@@ -224,7 +246,9 @@ std::vector<MarkRow> rows_of(const MarkingPlan& plan) {
 std::string finish_words(const Piece& piece) {
     std::vector<std::string> words;
     for (const EdgeReport& e : piece.edges) {
-        const std::string w = word_for(e.plan.finish);
+        // Nothing is sealed on what is put on a panel: it is raw.
+        const bool raw = !piece.letter.empty() && e.plan.finish == Finish::sealed;
+        const std::string w = raw ? "raw" : word_for(e.plan.finish);
         if (std::find(words.begin(), words.end(), w) == words.end()) words.push_back(w);
     }
     if (words.empty()) return "";
@@ -264,14 +288,17 @@ MarkingOptions marking_options(const PaperInput& in, const Piece& piece) {
     options.trammel_reach_mm = in.trammel_reach_mm;
     options.disc_most_mm = in.disc_most_mm;
     options.departure = in.marking_departure;
+    for (const AppliedPiece& a : in.applied ? *in.applied : std::vector<AppliedPiece>())
+        if (a.panel == piece.id) options.applied.push_back(a);
     if (!in.layout || !in.pieces) return options;
+    const std::vector<Piece> others = cut_from_goods(in);
     std::optional<Vec2> own;
     for (const Placement& p : in.layout->placements)
         if (p.piece == piece.id) own = p.move_mm();
     if (!own) return options;
     for (const Placement& p : in.layout->placements) {
         if (p.piece == piece.id) continue;
-        for (const Piece& other : *in.pieces)
+        for (const Piece& other : others)
             if (other.id == p.piece)
                 options.neighbours.push_back(
                     translation(in.mark_on_back ? BackFromFace{0}(p.move_mm() - *own)

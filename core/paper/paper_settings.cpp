@@ -63,6 +63,8 @@ const char* word_for(WorkStep step) {
             return "dry_fit";
         case WorkStep::holes:
             return "holes";
+        case WorkStep::apply:
+            return "apply";
         case WorkStep::turn:
             return "turn";
         case WorkStep::bind:

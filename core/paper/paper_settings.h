@@ -41,15 +41,15 @@ inline constexpr int paper_kinds = 15;
 const char* word_for(PaperKind kind);
 
 /// The steps of a job in the shop, in their order, as the ticket plans and ticks them.
-enum class WorkStep { goods, mark, cut, dry_fit, holes, turn, bind, seal, measure, pack, studs, fit };
-inline constexpr int work_steps = 12;
+enum class WorkStep { goods, mark, cut, dry_fit, holes, apply, turn, bind, seal, measure, pack, studs, fit };
+inline constexpr int work_steps = 13;
 
 /// The word a person writes: "dry_fit".
 const char* word_for(WorkStep step);
 
 /// Minutes planned for each step; negative: not said. The ticket then guesses and says so.
 using PlannedMinutes = std::array<double, work_steps>;
-inline constexpr PlannedMinutes no_minutes{-1, -1, -1, -1, -1, -1, -1, -1, -1, -1, -1, -1};
+inline constexpr PlannedMinutes no_minutes{-1, -1, -1, -1, -1, -1, -1, -1, -1, -1, -1, -1, -1};
 
 struct SewingNotes {
     std::string thread;           ///< "V92"; empty: written in by hand

@@ -24,11 +24,11 @@ struct PlacedPiece {
 
 class RollSheet {
   public:
-    explicit RollSheet(const PaperInput& in) : in_(in), goods_(*in.goods) {
+    explicit RollSheet(const PaperInput& in) : in_(in), goods_(*in.goods), cut_(cut_from_goods(in)) {
         used_ = std::max(in.layout->used_mm, 1.0);
         // What is bought is drawn with it unless that would make the picture much smaller.
         length_ = in.layout->bought_mm <= 1.3 * used_ ? std::max(used_, in.layout->bought_mm) : used_;
-        for (const Piece& piece : *in.pieces) {
+        for (const Piece& piece : cut_) {
             const MarkFrame frame = mark_frame(piece, marking_options(in, piece));
             const auto where = on_roll(in, piece, frame);
             if (!where) continue;
@@ -244,7 +244,7 @@ class RollSheet {
         };
         const double room = std::min(page.scale * (high - low), page.scale * box.height());
         const double big = std::clamp(room * 0.32, 5.0, 13.0);
-        const std::vector<Line> all{{std::to_string(p.piece->number), big, Weight::semibold},
+        const std::vector<Line> all{{called(*p.piece), big, Weight::semibold},
                                     {p.piece->name, type::small, Weight::regular},
                                     {said(p.on_roll.first.at.x) + " along", type::small, Weight::semibold},
                                     {said(p.on_roll.first.at.y) + " across", type::small, Weight::semibold}};
@@ -378,9 +378,9 @@ class RollSheet {
         std::vector<std::vector<std::string>> rows;
         for (const PlacedPiece& p : pieces_) {
             const OnRoll& r = p.on_roll;
-            rows.push_back({std::to_string(p.piece->number), p.piece->name, said(r.box.min.x),
-                            r.first.over.text, said(r.first.at.x), said(r.first.at.y), r.second.over.text,
-                            said(r.second.at.x), said(r.second.at.y)});
+            rows.push_back({called(*p.piece), p.piece->name, said(r.box.min.x), r.first.over.text,
+                            said(r.first.at.x), said(r.first.at.y), r.second.over.text, said(r.second.at.x),
+                            said(r.second.at.y)});
         }
         return rows;
     }
@@ -407,6 +407,7 @@ class RollSheet {
 
     const PaperInput& in_;
     const Goods& goods_;
+    const std::vector<Piece> cut_;
     double used_ = 0, length_ = 0;  ///< length_: what is drawn
     std::vector<PlacedPiece> pieces_;
 };

@@ -5,6 +5,7 @@
 #include "core/base/check.h"
 #include "core/base/text.h"
 #include "core/paper/aboard.h"
+#include "core/paper/applied_words.h"
 #include "core/paper/cautions.h"
 #include "core/paper/flap_words.h"
 #include "core/paper/flow_parts.h"
@@ -27,6 +28,21 @@ double reach_from(const Piece& piece, const HoleReport& hole) {
     double far = 0;
     for (const Vertex& v : piece.cut.face.outer.vertices) far = std::max(far, distance(v.p, hole.centre_mm));
     return far - (hole.round ? hole.net_diameter_mm : std::min(hole.along_mm, hole.across_mm)) / 2;
+}
+
+/// The same of a seam all round something set on the piece: sewn one way its outside lies under the arm, the other way its
+/// inside and all beyond; whichever is less.
+double reach_from(const Piece& piece, const Path& seam) {
+    double outside = 0, inside = 0;
+    for (std::size_t k = 0; k < seam.edge_count(); ++k) {
+        const Edge e = seam.edge(k);
+        const Vec2 in = left_of(direction_at(e, 0.5)), at = midpoint_of(e);
+        for (const Vertex& v : piece.cut.face.outer.vertices) {
+            outside = std::max(outside, -dot(v.p - at, in));
+            inside = std::max(inside, dot(v.p - at, in));
+        }
+    }
+    return std::min(outside, inside);
 }
 
 class Sewing {
@@ -111,6 +127,14 @@ class Sewing {
         for (const Seam& s : piece.seams)
             rows.push_back({s.name, said(s.length_mm), fixed(s.length_mm / notes_.stitch_mm, 0),
                             s.closed ? "end over start" : "reversed"});
+        for (const AppliedPiece* a : applied_on(in_, piece)) {
+            for (const Seam& s : a->piece.seams)
+                rows.push_back({called(a->piece) + ": " + s.name, said(s.length_mm),
+                                fixed(s.length_mm / notes_.stitch_mm, 0), "end over start"});
+            if (a->sewn_on)
+                rows.push_back({a->sewn_on->name, said(a->sewn_on->length_mm),
+                                fixed(a->sewn_on->length_mm / notes_.stitch_mm, 0), "end over start"});
+        }
         return rows;
     }
 
@@ -143,7 +167,7 @@ class Sewing {
             const double end = flow_.y() + block + share;
             const double picture =
                 std::max(least_picture, std::min(60.0, std::max(right, least_picture) + share));
-            flow_.heading(joined(std::to_string(piece.number), "  ", piece.name), 20);
+            flow_.heading(joined(called(piece), "  ", piece.name), 20);
             flow_.skip(1);
             const Vec2 at{flow_.area().min.x, flow_.y()};
             draw_piece_picture(flow_.canvas(), {at, at + Vec2{kPicture, picture}}, in_, piece, wants);
@@ -161,7 +185,7 @@ class Sewing {
         }
         // More seams than a page holds: the picture first, then all that is to do over as many pages as it takes.
         flow_.need(90);
-        flow_.heading(joined(std::to_string(piece.number), "  ", piece.name), 20);
+        flow_.heading(joined(called(piece), "  ", piece.name), 20);
         flow_.skip(1);
         const Vec2 at{flow_.area().min.x, flow_.y()};
         draw_piece_picture(flow_.canvas(), {at, at + Vec2{all, 60}}, in_, piece, wants);
@@ -228,17 +252,31 @@ class Sewing {
             } else {
                 words += "finished " + finished_words(h, in_.lengths) + hole_binding(h) + ". ";
             }
-            out.push_back(words + throat_words(piece, h));
+            out.push_back(words + throat_words(reach_from(piece, h)));
         }
+        for (const AppliedPiece* a : applied_on(in_, piece)) out.push_back(applied_step(piece, *a));
         for (const std::string& step : turning_steps(in_, piece)) out.push_back(step);
         for (const std::string& step : binding_steps(piece)) out.push_back(step);
-        if (piece.seams.empty()) out.push_back("Nothing is sewn on this piece.");
+        if (rows_of(piece).empty()) out.push_back("Nothing is sewn on this piece.");
         return out;
     }
 
-    /// Whether the rest of the goods passes under the arm while a hole is sewn round.
-    std::string throat_words(const Piece& piece, const HoleReport& hole) const {
-        const double reach = reach_from(piece, hole);
+    /// What is put on, before the edges: the panel still lies flat.
+    std::string applied_step(const Piece& piece, const AppliedPiece& a) const {
+        std::string words =
+            strong(called(a.piece)) + " " + a.piece.name + ", " + held_words(a, in_.lengths) + ": ";
+        if (a.piece.binding_mm > 0) words += "bind it first, cut " + strong(said(a.piece.binding_mm)) + "; ";
+        words += std::string("set it on the ") + (a.plan.on_back ? "back" : "face") + " to its line, " +
+                 set_words(a, in_.lengths);
+        if (a.plan.stuck) return words + "; press it down from the middle out.";
+        words += "; sew all round " +
+                 (in_.finish ? said(in_.finish->stitch_from_edge_mm) + " inside its edge" : "") +
+                 ", start away from a corner. ";
+        return a.sewn_on ? words + throat_words(reach_from(piece, a.sewn_on->path)) : words;
+    }
+
+    /// Whether the rest of the goods passes under the arm while a hole or something set on the piece is sewn round.
+    std::string throat_words(double reach) const {
         const std::string under = "Up to " + said(reach) + " of goods lies under the arm";
         const double thickness = in_.goods ? in_.goods->thickness_mm : 0;
         if (notes_.throat_width_mm <= 0 || notes_.throat_height_mm <= 0)

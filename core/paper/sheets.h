@@ -48,18 +48,30 @@ struct PaperInput {
     const FinishSettings* finish = nullptr;
     const std::vector<Panel>* panels = nullptr;
     const std::vector<Piece>* pieces = nullptr;
-    const Layout* layout = nullptr;      ///< may be null
-    const Takeoff* takeoff = nullptr;    ///< may be null
-    std::vector<OpenSpace> spaces;       ///< for the field sheets
-    std::vector<Finding> findings;       ///< looks and notes to print
+    const std::vector<AppliedPiece>* applied = nullptr;  ///< may be null
+    const Layout* layout = nullptr;                      ///< may be null
+    const Takeoff* takeoff = nullptr;                    ///< may be null
+    std::vector<OpenSpace> spaces;                       ///< for the field sheets
+    std::vector<Finding> findings;                       ///< looks and notes to print
     std::vector<std::string> overrides;  ///< "code, subject: reason", printed on every cutting paper
 };
+
+/// What is cut from the goods: the pieces of the panels, then what is put on them and is of the same goods.
+std::vector<Piece> cut_from_goods(const PaperInput& in);
+/// The same, and what is put on the panels of other goods.
+std::vector<Piece> all_pieces(const PaperInput& in);
+
+/// Whether an applied piece is cut by its sizes alone: no side of it is curved but a full circle.
+bool is_cut_by_sizes(const AppliedPiece& applied);
 
 Sheet ticket(
     const PaperInput& in);  ///< job, goods, each piece from above and as marked, edges, order of work
 Sheet marking_sheet(
     const PaperInput& in,
     const Piece& piece);  ///< running sizes from two datum lines, mirrored when marked on the back
+/// What is put on the panels: for each panel where it is set, seen from that side; for each piece what is cut. Requires: in.pieces,
+/// in.applied.
+Sheet applied_sheet(const PaperInput& in);
 Sheet roll_sheet(const PaperInput& in);       ///< where each piece lies from the cut end; Requires: in.layout
 Sheet materials_sheet(const PaperInput& in);  ///< Requires: in.takeoff
 /// Whether the rolled panel passes under the arm, and the goods the binder; per seam how it is sewn. Requires: in.pieces.

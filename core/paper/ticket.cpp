@@ -5,6 +5,7 @@
 #include "core/base/check.h"
 #include "core/base/text.h"
 #include "core/paper/aboard.h"
+#include "core/paper/applied_words.h"
 #include "core/paper/flap_words.h"
 #include "core/paper/flow_parts.h"
 #include "core/paper/marking_parts.h"
@@ -249,10 +250,7 @@ class Ticket {
     void piece_head(const Piece& piece) {
         const double base = flow_.y() + 9;
         const double x =
-            flow_.canvas()
-                .text({flow_.area().min.x, base}, std::to_string(piece.number), 10, Weight::semibold)
-                .max.x +
-            3;
+            flow_.canvas().text({flow_.area().min.x, base}, called(piece), 10, Weight::semibold).max.x + 3;
         double end = flow_.area().max.x;
         for (const char* word : {"packed", "measured", "edged", "cut"}) {
             const double w = text_width_mm(word, type::small, Weight::regular);
@@ -339,6 +337,7 @@ class Ticket {
             if (h.slits > 0) words += ", " + count_of(static_cast<std::size_t>(h.slits), "slit", "slits");
             notes.push_back(words + ".");
         }
+        for (const AppliedPiece* a : applied_on(in_, piece)) notes.push_back(applied_line(*a, in_.lengths));
         if (const auto names = stud_names(piece, false); !names.empty())
             notes.push_back(strong((names.size() == 1 ? "Stud " : "Studs ") + list_words(names)) +
                             " of the boat: " + strong("never holed on the bench") +

@@ -120,7 +120,7 @@ Page assembly_map(const PaperInput& in, const Piece& piece, const PieceView& vie
                   const PaperSize& size) {
     Canvas canvas(size.width_mm, size.height_mm);
     FrameText text;
-    text.number = std::to_string(piece.number);
+    text.number = called(piece);
     text.name = piece.name;
     text.right_1 = in.title;
     text.right_2 = in.boat;
@@ -267,7 +267,7 @@ void name_pattern(Canvas& canvas, const PageFrom& page, const Box& tile, const P
     const Box place{middle.at - Vec2{half, half}, middle.at + Vec2{half, half}};
     if (half < 10 || !within(grown(place, 12), tile)) return;
     const Vec2 at = page(middle.at);
-    const Fitted number = fitted(std::to_string(piece.number), 1.6 * half, 0.9 * half, Weight::semibold);
+    const Fitted number = fitted(called(piece), 1.6 * half, 0.9 * half, Weight::semibold);
     canvas.text({at.x, at.y - 0.05 * half}, number.utf8, number.size_mm, Weight::semibold, Anchor::middle);
     const Fitted name = fitted(piece.name, 2 * half, std::min(0.2 * half, 9.0), Weight::semibold);
     canvas.text({at.x, at.y + 0.44 * half}, name.utf8, name.size_mm, Weight::semibold, Anchor::middle);
@@ -306,10 +306,9 @@ Page tile_page(const PaperInput& in, const Piece& piece, const PieceView& view, 
     const double name_from = left + text_width_mm(tile.label, type::title, Weight::semibold) + 4;
     const Box bar = draw_fitted(canvas, {right, base}, side, 0.45 * plan.area.width(), type::body,
                                 Weight::semibold, Anchor::end);
-    draw_fitted(
-        canvas, {name_from, base},
-        joined("piece " + joined(std::to_string(piece.number), " ", piece.name), " \u00b7 ", in.title),
-        bar.min.x - 4 - name_from, type::body);
+    draw_fitted(canvas, {name_from, base},
+                joined("piece " + joined(called(piece), " ", piece.name), " \u00b7 ", in.title),
+                bar.min.x - 4 - name_from, type::body);
     const double under = plan.area.max.y + 0.5 * kFoot;
     rule(canvas, {left + 1, under}, {1, 0}, plan.short_rule_mm);
     draw_fitted(canvas, {left + plan.short_rule_mm + 5, under + 1.2},
@@ -346,9 +345,9 @@ std::vector<Page> tile_pages(const PaperInput& in, const Piece& piece, const Pie
 Sheet full_size(const PaperInput& in, const Piece& piece, const std::string& on,
                 const std::string& joined_by) {
     Sheet sheet;
-    sheet.file_stem = joined("full-size-" + std::to_string(piece.number), "-",
-                             joined(file_words(piece.name), "-", file_words(on)));
-    sheet.title = "Full size, " + joined(std::to_string(piece.number), " ", piece.name) + ", on " + on;
+    sheet.file_stem =
+        joined("full-size-" + called(piece), "-", joined(file_words(piece.name), "-", file_words(on)));
+    sheet.title = "Full size, " + joined(called(piece), " ", piece.name) + ", on " + on;
     sheet.purpose = "For whoever marks: the cut lines at 1:1, " +
                     std::string(in.mark_on_back ? "as marked on the back" : "as marked on the face") +
                     joined_by;

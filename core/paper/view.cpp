@@ -66,6 +66,13 @@ PieceView moved(const Rigid& to_from_side, const PieceView& view) {
     return v;
 }
 
+void draw_outline(Canvas& canvas, const PageFrom& page, const Outline& outline, const Stroke& stroke) {
+    Shape shape;
+    shape.stroke = stroke;
+    shape.closed.push_back(page(outline));
+    canvas.page.items.push_back(std::move(shape));
+}
+
 void draw_cut_lines(Canvas& canvas, const PageFrom& page, const PieceView& view, double weight) {
     const auto weighted = [&](Stroke s) {
         s.width_mm *= weight;

@@ -45,6 +45,7 @@ inline const Stroke backing_only{0.55, {0}, {3.2, 1.6}};
 inline const Stroke datum{0.3, {0}, {9, 1.6, 1.2, 1.6}};
 inline const Stroke guide{0.14, {0}, {0.5, 1.1}};
 inline const Stroke diagonal{0.22, {0}, {2.2, 1.8}};
+inline const Stroke set_line{0.3, {0}, {1.4, 1.4}};  ///< where an applied piece is set
 inline const Stroke thin{0.2, {0}, {}};
 inline const Stroke witness{1.1, {0}, {}};  ///< of the arrow with its flag and of nothing else
 }  // namespace stroke
@@ -53,6 +54,8 @@ inline const Stroke witness{1.1, {0}, {}};  ///< of the arrow with its flag and 
 /// flaps with them.
 /// `weight` scales the line widths (small pictures).
 void draw_cut_lines(Canvas& canvas, const PageFrom& page, const PieceView& view, double weight = 1);
+
+void draw_outline(Canvas& canvas, const PageFrom& page, const Outline& outline, const Stroke& stroke);
 
 /// The arrow with its flag: one stroke from the port side to the tail of the arrow, then along the goods to the bow, and
 /// a head. Its hand tells the side: seen from the face the stroke turns left, from the back right.

@@ -43,6 +43,10 @@ std::vector<WorkLine> work_in_order(const PaperInput& in) {
                                             " mark what to take off, trim, try again; measure. " +
                                             caution::ways});
     if (any_holes(in)) w.push_back({WorkStep::holes, "Finish the holes: slits, fold, sew; or bind."});
+    if (in.applied && !in.applied->empty())
+        w.push_back({WorkStep::apply,
+                     "Applied pieces: finish their own edges, set each to its chalk line, sew or stick it "
+                     "on, while the panel still lies flat."});
     if (any_finish(in, Finish::turned))
         w.push_back(
             {WorkStep::turn,

@@ -189,6 +189,58 @@ struct StudRule {
     double from_edge_mm = 0;  ///< inside the net line
 };
 
+/// A piece of its own that is put on a panel: sewn or stuck on its face or its back.
+struct AppliedPlan {
+    enum class Kind { facing_strip, heel_pad, non_slip_patch, hook_and_loop };
+
+    std::string id;
+    Kind kind = Kind::heel_pad;
+    bool on_back = false;
+
+    // Where it lies. A strip along an edge, from `start_mm` beyond its corner `from` on; both corners empty: about a point.
+    std::string from, to;                ///< as the person named the edge
+    std::optional<double> from_edge_mm;  ///< of its near side from the net line; unsaid: clear of a binding
+    std::optional<double> start_mm;      ///< unsaid, with the length: as far as it is clear
+    double length_mm = 0;                ///< of a strip along the net line, 0: unsaid; of a box
+    double width_mm = 0;                 ///< of a strip or a box
+    std::string at;          ///< point of a round one or a box; empty when `centre_mm` was given by size
+    Vec2 centre_mm;          ///< boat space
+    double diameter_mm = 0;  ///< of a round one; 0: a box
+    double radius_mm = 0, turn_deg = 0;  ///< of a box, as of an opening
+    std::vector<std::string> along = {};
+    std::vector<CornerPlan> outline = {};  ///< of one by points
+
+    Finish finish = Finish::sealed;  ///< of its own edge; sealed: raw
+    double turn_mm = 25.4 / 2;       ///< of its own edge, where turned (common practice, no source)
+    bool stuck = false;              ///< else sewn on all round
+    bool loop = false;  ///< of hook-and-loop: the half that goes on the panel; the other goes on the deck
+
+    // Its goods.
+    std::string goods;              ///< empty: those of the panel
+    double goods_width_mm = 0;      ///< of the roll or tape it is cut from
+    double goods_thickness_mm = 0;  ///< 0: not known
+    bool any_way = false;           ///< those goods have no direction
+
+    Outline square = {};  ///< likewise, before its corners were rounded
+    Outline set =
+        {};  ///< boat space, filled by shape: its finished line where it lies, counter-clockwise; tags 0, 1, ... by
+        ///< side (of a strip 0 along the edge, 2 inside), -1 rounded corners
+};
+
+inline const char* word_for(AppliedPlan::Kind kind) {
+    switch (kind) {
+        case AppliedPlan::Kind::facing_strip:
+            return "facing strip";
+        case AppliedPlan::Kind::heel_pad:
+            return "heel pad";
+        case AppliedPlan::Kind::non_slip_patch:
+            return "non-slip patch";
+        case AppliedPlan::Kind::hook_and_loop:
+            return "hook-and-loop";
+    }
+    return "";
+}
+
 /// A panel as asked for, one of three kinds: corners of a space, a plain mat by its size, or the mirror twin of another.
 struct PanelInput {
     std::string id, name, space;
@@ -205,6 +257,7 @@ struct PanelInput {
     std::string twin_of;        ///< id of the panel whose mirror twin this is: port for starboard, bow to bow
     bool twin_checked = false;  ///< its check sizes were taped aboard; else it is assumed
     std::optional<StudRule> stud_rule;
+    std::vector<AppliedPlan> applied = {};
 };
 
 /// Three lines, three types. Tags are indices into `Panel::edges`; -1 is a rounded corner.
@@ -236,6 +289,7 @@ struct Panel {
     std::string where;           ///< place in the document, for findings
     std::string twin_of;         ///< as in PanelInput
     bool twin_checked = false;
+    std::vector<AppliedPlan> applied = {};  ///< those that could be placed
 };
 
 /// An edge as the person named it, "A B", whichever way round the panel was put.

@@ -1,6 +1,7 @@
 // Shaping: panel by panel, then panels against each other.
 #include <set>
 
+#include "core/shape/applied.h"
 #include "core/shape/boat_line.h"
 #include "core/shape/neighbours.h"
 #include "core/shape/net_line.h"
@@ -47,8 +48,9 @@ std::vector<Making> with_net_lines(const std::vector<PanelInput>& panels,
     return all;
 }
 
-/// Openings, which may be for lids among the other panels; then slits and studs.
-void open_up(std::vector<Making>& all, const FinishSettings& finish, const LengthStyle& lengths) {
+/// Openings, which may be for lids among the other panels; then slits, studs and applied pieces.
+void open_up(std::vector<Making>& all, const std::map<std::string, Survey>& surveys,
+             const FinishSettings& finish, const LengthStyle& lengths) {
     std::map<std::string, const Panel*> made;
     for (const Making& m : all)
         if (m.panel) made[m.panel->id] = &*m.panel;
@@ -64,6 +66,9 @@ void open_up(std::vector<Making>& all, const FinishSettings& finish, const Lengt
         cut_slits(*m.panel, finish, report);
         if (m.in->stud_rule) place_studs(*m.panel, *m.in->stud_rule, finish, report);
         judge_studs(*m.panel, finish, report);
+        const auto survey = surveys.find(m.panel->space);
+        place_applied(*m.panel, m.in->applied, survey == surveys.end() ? nullptr : &survey->second, finish,
+                      report);
     }
 }
 
@@ -96,7 +101,7 @@ Result<std::vector<Panel>> shape(const std::vector<PanelInput>& panels,
     if (has_stop(result.findings)) return result;
 
     std::vector<Making> all = with_net_lines(panels, surveys, finish, run, lengths);
-    open_up(all, finish, lengths);
+    open_up(all, surveys, finish, lengths);
     make_twins(all, lengths);
     std::vector<Panel> made;
     for (Making& m : all) {

@@ -41,6 +41,18 @@ void turn_over(OpeningPlan& o) {
             if (v.tag >= 0) v.tag = static_cast<int>(n) - 1 - v.tag;
 }
 
+/// An applied piece of the twin: its edge and points are named as the twin names them; side k of its line keeps its tag.
+AppliedPlan turned_over(AppliedPlan a) {
+    a.set = kOver(a.set);
+    a.square = kOver(a.square);
+    a.centre_mm = kOver(a.centre_mm);
+    for (std::string* name : {&a.from, &a.to, &a.at})
+        if (!name->empty()) *name = dashed(*name);
+    for (std::string& name : a.along) name = dashed(name);
+    for (CornerPlan& corner : a.outline) corner.at = dashed(corner.at);
+    return a;
+}
+
 /// The net corners of an outline before rounding, by the panel's corners.
 std::vector<std::pair<std::string, Vec2>> corners_of(const Panel& panel) {
     std::vector<std::pair<std::string, Vec2>> out;
@@ -117,6 +129,7 @@ Panel twin_of(const Panel& original, const PanelInput& in, Reporter& report) {
     for (Outline& hole : twin.net_line.region.holes) hole = kOver(hole);
     for (OpeningPlan& o : twin.openings) turn_over(o);
     for (Stud& s : twin.studs) s = {dashed(s.id), kOver(s.at_mm), s.by_rule};
+    for (AppliedPlan& a : twin.applied) a = turned_over(a);
     if (!twin.twin_checked) say_assumed(twin, report);
     return twin;
 }

@@ -29,6 +29,10 @@ class Quoter {
         for (const QuantityLine& line : takeoff_.materials) {
             if (line.code == "snap")
                 counted(CostLine::Group::material, line.what, line.to_buy, book_.snap, line.because);
+            else if (line.code == "stud" || line.code == "screw")
+                deck_line(line);
+            else if (line.code == "adhesive")
+                adhesive(line);
             else
                 length_line(line);
         }
@@ -172,10 +176,15 @@ class Quoter {
         if (quantity.code == "binding") price = book_.binding;
         if (quantity.code == "thread") price = book_.thread;
         if (quantity.code == "tape") price = book_.tape;
-        if (quantity.code == "goods")
-            for (const LengthPrice& step : book_.goods)
-                if (um >= step.from_um) price = step;
-        if (usable(quantity.code == "goods" ? "the goods, " + quantity.what : quantity.what,
+        const bool other = quantity.code == "other-goods", goods = quantity.code == "goods" || other;
+        const auto of_others = book_.other_goods.find(quantity.what);
+        const std::vector<LengthPrice> none;
+        for (const LengthPrice& step : !goods                                 ? none
+                                       : !other                               ? book_.goods
+                                       : of_others == book_.other_goods.end() ? none
+                                                                              : of_others->second)
+            if (um >= step.from_um) price = step;
+        if (usable(goods ? "the goods, " + quantity.what : quantity.what,
                    price.per_um > 0 ? std::optional<Cents>(price.cents) : std::nullopt)) {
             line.cost = share_of(quantity.what, price.cents, um, price.per_um);
             line.because += " At " + money(price.cents) + " for " +
@@ -185,6 +194,27 @@ class Quoter {
                                 running_length(static_cast<double>(price.from_um) / 1000, lengths_) + " on";
             line.because += ".";
             if (quantity.code == "goods") line.because += cheaper_by_more(um, *line.cost);
+        }
+        out_.lines.push_back(line);
+    }
+
+    /// Old price lists have no price for them: there they are an extra, or part of the snap.
+    void deck_line(const QuantityLine& quantity) {
+        const std::optional<Cents>& each = quantity.code == "stud" ? book_.stud : book_.screw;
+        if (each)
+            return counted(CostLine::Group::material, quantity.what, quantity.to_buy, each, quantity.because);
+        out_.lines.push_back(
+            {CostLine::Group::material, quantity.what, quantity.to_buy, "", 0,
+             quantity.because + " No price of their own in the price list: part of the snaps, or an extra."});
+    }
+
+    void adhesive(const QuantityLine& quantity) {
+        CostLine line{CostLine::Group::material, quantity.what, quantity.to_buy, "mm2", std::nullopt,
+                      quantity.because};
+        if (usable(quantity.what, book_.adhesive_per_m2)) {
+            line.cost =
+                share_of(quantity.what, *book_.adhesive_per_m2, std::llround(quantity.to_buy), 1'000'000);
+            line.because += " At " + money(*book_.adhesive_per_m2) + " a square metre.";
         }
         out_.lines.push_back(line);
     }

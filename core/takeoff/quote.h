@@ -1,6 +1,7 @@
 // From quantities to a price: material, hours, travel, what is put on them, tax and deposit. Every line says how.
 #pragma once
 
+#include <map>
 #include <optional>
 #include <string>
 #include <vector>
@@ -34,6 +35,9 @@ struct PriceBook {
     std::vector<LengthPrice> goods;  ///< of the goods of this job; rising from_um
     LengthPrice binding, thread, tape;
     std::optional<Cents> snap;
+    std::optional<Cents> stud, screw;  ///< nothing: they count as part of the snaps, or are an extra
+    std::optional<Cents> adhesive_per_m2;
+    std::map<std::string, std::vector<LengthPrice>> other_goods;  ///< by name; of applied pieces
     std::vector<Extra> extras;
     std::optional<Cents> labour_per_hour, travel_per_km;
     Uplift uplift;

@@ -6,6 +6,7 @@
 
 #include "core/base/running_length.h"
 #include "core/base/text.h"
+#include "core/takeoff/applied.h"
 #include "core/takeoff/bias.h"
 
 namespace spile {
@@ -17,15 +18,20 @@ constexpr std::size_t kNamedRuns = 6;  // more than this many pieces are counted
 
 class Taker {
   public:
-    Taker(const std::vector<Piece>& pieces, const TakeoffSettings& settings, const LengthStyle& lengths)
-        : pieces_(pieces), settings_(settings), lengths_(lengths) {
+    Taker(const std::vector<Piece>& pieces, const std::vector<AppliedPiece>& applied,
+          const TakeoffSettings& settings, const LengthStyle& lengths)
+        : pieces_(pieces), applied_(applied), settings_(settings), lengths_(lengths) {
         lengths_.with_unit = true;
+        for (const Piece& piece : pieces) edged_.push_back(&piece);
+        for (const AppliedPiece& a : applied) edged_.push_back(&a.piece);
     }
 
     void goods(const Goods& goods, const Layout& layout) {
         if (layout.used_mm <= 0) return;
         const double steps = goods.step_mm > 0 ? std::round(layout.bought_mm / goods.step_mm) : 0;
-        std::string because = "The layout of " + count_of(pieces_.size(), "piece", "pieces") + " takes " +
+        std::size_t laid_out = pieces_.size();
+        for (const AppliedPiece& a : applied_) laid_out += a.own_goods() ? 1 : 0;
+        std::string because = "The layout of " + count_of(laid_out, "piece", "pieces") + " takes " +
                               said(layout.used_mm) + " of the roll, " + said(goods.usable_width_mm) +
                               " usable";
         if (steps > 0)
@@ -38,12 +44,12 @@ class Taker {
     void binding() {
         double net = 0, cut = 0;
         std::vector<std::string> runs;
-        for (const Piece& piece : pieces_) {
-            if (piece.binding_mm <= 0) continue;
-            cut += piece.binding_mm;
-            for (const EdgeReport& edge : piece.edges)
+        for (const Piece* piece : edged_) {
+            if (piece->binding_mm <= 0) continue;
+            cut += piece->binding_mm;
+            for (const EdgeReport& edge : piece->edges)
                 if (edge.plan.finish == Finish::bound) net += edge.net_length_mm;
-            runs.push_back("piece " + std::to_string(piece.number) + " " + said(piece.binding_mm));
+            runs.push_back("piece " + called(*piece) + " " + said(piece->binding_mm));
         }
         if (runs.empty()) return;
         const double bought = in_steps(cut, settings_.binding_step_mm);
@@ -77,12 +83,15 @@ class Taker {
     void thread(const Goods& goods) {
         double sewn = 0;
         std::size_t seams = 0;
-        for (const Piece& piece : pieces_)
-            for (const Seam& seam : piece.seams) {
-                // A closed seam ends over its own start: one stretch sewn twice instead of two.
-                sewn += seam.length_mm + (seam.closed ? 1 : 2) * settings_.overstitch_mm;
-                ++seams;
-            }
+        const auto sew = [&](const Seam& seam) {
+            // A closed seam ends over its own start: one stretch sewn twice instead of two.
+            sewn += seam.length_mm + (seam.closed ? 1 : 2) * settings_.overstitch_mm;
+            ++seams;
+        };
+        for (const Piece* piece : edged_)
+            for (const Seam& seam : piece->seams) sew(seam);
+        for (const AppliedPiece& a : applied_)
+            if (a.sewn_on) sew(*a.sewn_on);
         if (seams == 0) return;
         const bool set = settings_.sewn_thickness_mm > 0, known = goods.thickness_mm > 0;
         const double thickness = set     ? settings_.sewn_thickness_mm
@@ -117,13 +126,13 @@ class Taker {
     void tape() {
         double edges = 0, holes = 0;
         std::size_t turned = 0, turned_holes = 0;
-        for (const Piece& piece : pieces_) {
-            for (const EdgeReport& edge : piece.edges)
+        for (const Piece* piece : edged_) {
+            for (const EdgeReport& edge : piece->edges)
                 if (edge.plan.finish == Finish::turned) {
                     edges += edge.net_length_mm;
                     ++turned;
                 }
-            for (const HoleReport& hole : piece.holes)
+            for (const HoleReport& hole : piece->holes)
                 if (hole.finish == Finish::turned) {
                     holes += hole.round ? std::acos(-1.0) * hole.net_diameter_mm : hole.rim_mm;
                     ++turned_holes;
@@ -145,11 +154,11 @@ class Taker {
 
     void corners() {
         std::size_t turned = 0, bound = 0;
-        for (const Piece& piece : pieces_) {
-            const std::size_t n = piece.edges.size();
+        for (const Piece* piece : edged_) {
+            const std::size_t n = piece->edges.size();
             for (std::size_t i = 0; n > 1 && i < n; ++i) {
-                const Finish before = piece.edges[(i + n - 1) % n].plan.finish,
-                             after = piece.edges[i].plan.finish;
+                const Finish before = piece->edges[(i + n - 1) % n].plan.finish,
+                             after = piece->edges[i].plan.finish;
                 if (before == Finish::turned && after == Finish::turned) ++turned;
                 if (before == Finish::bound && after == Finish::bound) ++bound;
             }
@@ -195,8 +204,24 @@ class Taker {
                               count_of(placed, "new stud", "new studs") + " for the deck besides."
                         : std::string("One for each stud in the boat under a piece."),
              "snap"});
+        deck(placed);
         count("snaps to find and set", studs, "Over the studs, with the pieces in place.", "snap-set");
     }
+
+    /// What new snaps want on the deck.
+    void deck(std::size_t studs) {
+        if (studs == 0) return;
+        const double screws = static_cast<double>(studs) * settings_.screws_per_stud;
+        out_.materials.push_back({"studs", static_cast<double>(studs), "", static_cast<double>(studs),
+                                  "One on the deck for each new snap.", "stud"});
+        if (screws > 0)
+            out_.materials.push_back({"screws", screws, "", screws,
+                                      shortest(settings_.screws_per_stud) + " for each of " +
+                                          count_of(studs, "new stud", "new studs") + ".",
+                                      "screw"});
+    }
+
+    void applied() { take_applied(applied_, lengths_, out_); }
 
     void sealing() {
         double sealed = 0;
@@ -262,6 +287,8 @@ class Taker {
     std::string ordered(double mm) const { return running_length(mm, lengths_); }
 
     const std::vector<Piece>& pieces_;
+    const std::vector<AppliedPiece>& applied_;
+    std::vector<const Piece*> edged_;  ///< both
     const TakeoffSettings& settings_;
     LengthStyle lengths_;
     Takeoff out_;
@@ -274,8 +301,9 @@ double lockstitch_thread_ratio(double thickness_mm, double stitches_per_mm) {
 }
 
 Takeoff take_off(const std::vector<Piece>& pieces, const Goods& goods, const Layout& layout,
-                 const TakeoffSettings& settings, const LengthStyle& lengths) {
-    Taker taker(pieces, settings, lengths);
+                 const TakeoffSettings& settings, const LengthStyle& lengths,
+                 const std::vector<AppliedPiece>& applied) {
+    Taker taker(pieces, applied, settings, lengths);
     taker.goods(goods, layout);
     taker.binding();
     taker.thread(goods);
@@ -284,6 +312,7 @@ Takeoff take_off(const std::vector<Piece>& pieces, const Goods& goods, const Lay
     taker.holes();
     taker.sealing();
     taker.dry_fit();
+    taker.applied();
     taker.snaps();
     taker.whole_pieces();
     return taker.take();

@@ -38,6 +38,7 @@ struct TakeoffSettings {
     double binding_cloth_mm = 0;     ///< width of the cloth binding is cut from; 0: bought ready
     double binding_strip_mm = 50.8;  ///< of such a strip, unfolded
     double binding_join_mm = 6.35;   ///< seam allowance of its joins
+    double screws_per_stud = 1;      ///< of those new on the deck
     bool dry_fit = false;  ///< every piece is tried aboard before it is edged, not only those left long
 };
 
@@ -47,10 +48,12 @@ struct TakeoffSettings {
 double lockstitch_thread_ratio(double thickness_mm, double stitches_per_mm);
 
 /// Goods by the layout (bought in steps), binding by its runs with overlap (cut from cloth on the bias when the shop does),
-/// thread by the lockstitch formula in whole spools, double-sided tape under turned edges, snaps by the studs; and the work in the same words.
+/// thread by the lockstitch formula in whole spools, double-sided tape under turned edges, snaps by the studs, studs and screws for the deck; for applied pieces other goods
+/// by the length they take off their roll or tape, and adhesive; and the work in the same words.
 /// Guarantees: every line says `because`, with lengths as on a tape (`lengths`); lines in a fixed order.
 /// The thickness under the needle is the setting, else that of the goods, else 1/8 in (said in the line).
 Takeoff take_off(const std::vector<Piece>& pieces, const Goods& goods, const Layout& layout,
-                 const TakeoffSettings& settings, const LengthStyle& lengths = {});
+                 const TakeoffSettings& settings, const LengthStyle& lengths = {},
+                 const std::vector<AppliedPiece>& applied = {});
 
 }  // namespace spile

@@ -173,7 +173,7 @@ void add_piece(MachineDrawing& drawing, const Piece& piece, Vec2 move, const Bac
         below += 1.6 * size;
         drawing.texts.push_back({Purpose::marks, piece.id, at - Vec2{0, below}, size, utf8});
     };
-    write(1.5 * height, std::to_string(piece.number));
+    write(1.5 * height, called(piece));
     write(height, piece.name);
     write(height, from_back ? "BACK, MIRRORED" : "FACE");
 }
@@ -226,8 +226,8 @@ const char* layer_for(Purpose purpose) {
 MachineDrawing machine_drawing(const Piece& piece, SeenFrom side) {
     MachineDrawing drawing;
     drawing.side = side;
-    drawing.title = "piece " + std::to_string(piece.number) + (piece.name.empty() ? "" : " " + piece.name) +
-                    ", " + words_for(side);
+    drawing.title =
+        "piece " + called(piece) + (piece.name.empty() ? "" : " " + piece.name) + ", " + words_for(side);
     const Box box = box_of(piece.cut.face);
     add_piece(drawing, piece, {0, 0}, BackFromFace{(box.min.y + box.max.y) / 2});
     finish(drawing);

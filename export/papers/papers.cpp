@@ -100,22 +100,22 @@ class Collector {
 /// "3-round-the-post": the number alone makes it the only one of its kind.
 std::string stem_of(const Piece& piece) {
     const std::string words = file_words(piece.name);
-    return std::to_string(piece.number) + (words.empty() ? "" : "-" + words);
+    return called(piece) + (words.empty() ? "" : "-" + words);
 }
 
 std::string said(const Piece& piece) {
-    return std::to_string(piece.number) + (piece.name.empty() ? "" : " " + piece.name);
+    return called(piece) + (piece.name.empty() ? "" : " " + piece.name);
 }
 
 void collect_full_size(const PaperInput& in, Collector& collector) {
     std::vector<PaperSize> sizes = in.settings.tiles;
     if (sizes.empty()) sizes.push_back(in.bench_paper);
     if (collector.wants(PaperKind::tiles))
-        for (const Piece& piece : *in.pieces)
+        for (const Piece& piece : all_pieces(in))
             for (const PaperSize& size : sizes)
                 collector.sheet(PaperGroup::full_size, full_size_tiles(in, piece, size));
     if (collector.wants(PaperKind::strips))
-        for (const Piece& piece : *in.pieces)
+        for (const Piece& piece : all_pieces(in))
             collector.sheet(PaperGroup::full_size, full_size_strips(in, piece));
 }
 
@@ -126,8 +126,8 @@ void collect_machine(const PaperInput& in, Collector& collector) {
     const SeenFrom side = in.mark_on_back ? SeenFrom::back : SeenFrom::face;
     if (in.layout)
         collector.machine("cut-roll", "all pieces on the roll",
-                          machine_drawing(*in.pieces, *in.layout, *in.goods, side));
-    for (const Piece& piece : *in.pieces)
+                          machine_drawing(cut_from_goods(in), *in.layout, *in.goods, side));
+    for (const Piece& piece : all_pieces(in))
         collector.machine("cut-" + stem_of(piece), said(piece), machine_drawing(piece, side));
 }
 
@@ -141,8 +141,15 @@ void collect_sheets(const PaperInput& in, bool may_cut, Collector& collector) {
     };
     sheet(Kind::ticket, may_cut, PaperGroup::shop, ticket);
     sheet(Kind::roll, may_cut && in.layout, PaperGroup::shop, roll_sheet);
-    if (may_cut && collector.wants(Kind::pieces))
-        for (const Piece& piece : *in.pieces) collector.sheet(PaperGroup::marking, marking_sheet(in, piece));
+    if (may_cut && collector.wants(Kind::pieces)) {
+        for (const Piece& piece : cut_from_goods(in))
+            collector.sheet(PaperGroup::marking, marking_sheet(in, piece));
+        // Of other goods only what cannot be cut by its sizes.
+        for (const AppliedPiece& a : in.applied ? *in.applied : std::vector<AppliedPiece>())
+            if (!a.own_goods() && !is_cut_by_sizes(a))
+                collector.sheet(PaperGroup::marking, marking_sheet(in, a.piece));
+        if (in.applied && !in.applied->empty()) collector.sheet(PaperGroup::marking, applied_sheet(in));
+    }
     sheet(Kind::materials, in.takeoff != nullptr, PaperGroup::shop, materials_sheet);
     sheet(Kind::sewing, pieces, PaperGroup::making, sewing_sheet);
     sheet(Kind::check, pieces, PaperGroup::making, check_sheet);

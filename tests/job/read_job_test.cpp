@@ -78,7 +78,7 @@ TEST(ReadJob, takes_every_key) {
     EXPECT_EQ(job.papers.warranty, "Ask us.");
     EXPECT_TRUE(job.papers.one_strip);
     EXPECT_EQ(job.papers.minutes.at(1), 90);
-    EXPECT_EQ(job.papers.minutes.at(6), 75.5);
+    EXPECT_EQ(job.papers.minutes.at(static_cast<std::size_t>(WorkStep::bind)), 75.5);
     EXPECT_LT(job.papers.minutes.at(2), 0);  // not said
     EXPECT_EQ(job.goods.lot, "0417-B");
     EXPECT_DOUBLE_EQ(edge(job, "B", "C").left_long_mm, 0.75 * in);

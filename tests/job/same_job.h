@@ -48,9 +48,17 @@ inline std::string all_of(const Job& job) {
         for (const OpeningPlan& o : p.openings)
             out << "\n  " << o.id << ' ' << o.at << ' ' << shortest(o.centre_mm.x) << ' '
                 << shortest(o.centre_mm.y) << ' ' << shortest(o.diameter_mm) << ' ' << shortest(o.ease_mm)
-                << ' ' << word_for(o.finish) << ' ' << static_cast<int>(o.form) << ' ' << shortest(o.length_mm)
-                << ' ' << shortest(o.width_mm) << ' ' << shortest(o.radius_mm) << ' ' << o.along.size()
-                << o.outline.size() << (o.slit ? o.slit->from : "-") << o.lid;
+                << ' ' << word_for(o.finish) << ' ' << static_cast<int>(o.form) << ' '
+                << shortest(o.length_mm) << ' ' << shortest(o.width_mm) << ' ' << shortest(o.radius_mm) << ' '
+                << o.along.size() << o.outline.size() << (o.slit ? o.slit->from : "-") << o.lid;
+        for (const AppliedPlan& a : p.applied)
+            out << "\n  " << a.id << ' ' << word_for(a.kind) << a.on_back << a.stuck << a.loop << a.any_way
+                << ' ' << a.from << ' ' << a.to << ' ' << a.at << ' ' << shortest(a.from_edge_mm.value_or(-1))
+                << ' ' << shortest(a.start_mm.value_or(-1)) << ' ' << shortest(a.length_mm) << ' '
+                << shortest(a.width_mm) << ' ' << shortest(a.diameter_mm) << ' ' << shortest(a.radius_mm)
+                << ' ' << shortest(a.turn_deg) << ' ' << shortest(a.turn_mm) << ' ' << a.along.size()
+                << a.outline.size() << ' ' << a.goods << ' ' << shortest(a.goods_width_mm) << ' '
+                << shortest(a.goods_thickness_mm) << word_for(a.finish);
         for (const std::string& s : p.studs) out << "\n  stud " << s;
         out << ' ' << shortest(p.size_x_mm) << ' ' << shortest(p.size_y_mm) << ' ' << word_for(p.mat_finish)
             << ' ' << shortest(p.corner_radius_mm) << '\n';

@@ -161,5 +161,68 @@ TEST(Takeoff, NothingTakesNothing) {
     EXPECT_TRUE(t.work.empty());
 }
 
+AppliedPiece applied(const std::string& letter, double along_in, double across_in) {
+    AppliedPiece a;
+    a.panel = "1";
+    a.piece.number = 1;
+    a.piece.letter = letter;
+    a.piece.cut.face.outer = rectangle({0, 0}, {along_in * kInch, across_in * kInch});
+    a.set = a.piece.cut.face.outer;
+    a.sewn_on = Seam{"sewn on", {}, 2 * (along_in + across_in - 1) * kInch, true};
+    return a;
+}
+
+TEST(TakeOff, counts_other_goods_out_row_by_row_and_says_how) {
+    // By hand: 48 in hold two of 20 in side by side; three of them take two rows of 12 in, the strip one of 30 in.
+    std::vector<AppliedPiece> on{applied("a", 12, 20), applied("b", 12, 20), applied("c", 12, 20),
+                                 applied("d", 30, 2)};
+    for (AppliedPiece& a : on) {
+        a.plan.goods = "mesh";
+        a.plan.goods_width_mm = 48 * kInch;
+    }
+    const Takeoff t = take_off({mat(1, Finish::bound)}, Goods{}, layout_of(1000, 1828.8), {}, {}, on);
+    const QuantityLine* mesh = line(t.materials, "mesh");
+    ASSERT_TRUE(mesh);
+    EXPECT_EQ(mesh->code, "other-goods");
+    EXPECT_NEAR(mesh->amount, (24 + 30) * kInch, 1e-9);
+    EXPECT_THAT(mesh->because, HasSubstr("1a, 1b, 1c and 1d off goods 48 in wide"));
+    EXPECT_THAT(mesh->because, HasSubstr("3 of 12 in x 20 in, 2 side by side, 24 in"));
+    // Layout and marking are those of the panel alone.
+    EXPECT_THAT(line(t.materials, "goods")->because, HasSubstr("The layout of 1 piece takes"));
+    const QuantityLine* sewn = line(t.work, "pieces to sew on");
+    ASSERT_TRUE(sewn);
+    EXPECT_EQ(sewn->amount, 4);
+    // Thread: every seam with one inch sewn twice, at the ratio of the lockstitch.
+    const double seams = 118 + 1 + 3 * (62 + 1) + 62 + 1;
+    EXPECT_NEAR(line(t.materials, "thread")->amount,
+                lockstitch_thread_ratio(3.175, 6 / kInch) * seams * kInch, 1e-6);
+}
+
+TEST(TakeOff, counts_adhesive_under_what_is_stuck_and_lays_own_goods_out) {
+    AppliedPiece own = applied("a", 12, 10), stuck = applied("b", 6, 6);
+    stuck.plan.stuck = true;
+    stuck.sewn_on.reset();
+    const Takeoff t =
+        take_off({mat(1, Finish::bound)}, Goods{}, layout_of(1000, 1828.8), {}, {}, {own, stuck});
+    EXPECT_NEAR(line(t.materials, "adhesive")->amount, 36 * kInch * kInch, 1e-9);
+    EXPECT_EQ(line(t.materials, "adhesive")->unit, "mm2");
+    EXPECT_EQ(line(t.work, "pieces to stick on")->amount, 1);
+    EXPECT_EQ(line(t.work, "pieces to sew on")->amount, 1);
+    EXPECT_THAT(line(t.materials, "goods")->because, HasSubstr("The layout of 3 pieces takes"));
+}
+
+TEST(TakeOff, new_snaps_want_studs_and_screws_on_the_deck) {
+    Piece piece = mat(1, Finish::bound);
+    piece.studs = {{"S", {}, false}, {"n1", {}, true}, {"n2", {}, true}};
+    TakeoffSettings settings;
+    settings.screws_per_stud = 3;
+    const Takeoff t = take_off({piece}, Goods{}, layout_of(1000, 1828.8), settings);
+    EXPECT_EQ(line(t.materials, "studs")->amount, 2);
+    EXPECT_EQ(line(t.materials, "screws")->amount, 6);
+    settings.screws_per_stud = 0;
+    EXPECT_EQ(line(take_off({piece}, Goods{}, layout_of(1000, 1828.8), settings).materials, "screws"),
+              nullptr);
+}
+
 }  // namespace
 }  // namespace spile

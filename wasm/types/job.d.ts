@@ -110,6 +110,35 @@ export interface Panel {
     pitch?: Length;
     from_edge?: Length;
   };
+  /** Pieces of their own that are put on the panel. */
+  applied?: ({
+    id: Id;
+    kind: "facing strip" | "heel pad" | "non-slip patch" | "hook-and-loop";
+    side?: "face" | "back";
+    edge?: Line;
+    from_edge?: Length;
+    start?: Length;
+    length?: Length;
+    width?: Length;
+    at?: Line;
+    diameter?: Length;
+    size?: Line;
+    radius?: Length;
+    along?: Line;
+    turn?: number;
+    outline?: (Id | {
+      at: Id;
+      radius?: Length;
+    })[];
+    finish?: "raw" | "bound" | "turned";
+    turned_by?: Length;
+    held?: "sewn" | "stuck";
+    half?: "hook" | "loop";
+    goods?: Line;
+    goods_width?: Length;
+    goods_thickness?: Length;
+    direction?: "held" | "none";
+  })[];
 }
 
 /** The form of a job file, version 1; docs/job-format.md says what everything means. A test holds this schema and the reader together. */
@@ -203,6 +232,7 @@ export interface Job {
       cut?: number;
       dry_fit?: number;
       holes?: number;
+      apply?: number;
       turn?: number;
       bind?: number;
       seal?: number;
@@ -230,7 +260,7 @@ export interface Job {
     fingerprint?: Line;
     rounds?: number;
     placements: {
-      piece: Id;
+      piece: Line;
       x_um: number;
       y_um: number;
     }[];

@@ -228,6 +228,15 @@ export interface StudPlace {
   place: Place;
 }
 
+export interface PanelApplied {
+  id: string;
+  kind: "facing strip" | "heel pad" | "non-slip patch" | "hook-and-loop";
+  side: "face" | "back";
+  place: Place;
+  /** its finished line where it lies, seen from above */
+  set: PathData;
+}
+
 /** its three lines over the boat, seen from above */
 export interface Panel {
   id: string;
@@ -240,6 +249,8 @@ export interface Panel {
   edges: PanelEdge[];
   openings: PanelOpening[];
   studs: StudPlace[];
+  /** pieces of their own that are put on it */
+  applied: PanelApplied[];
   boat: PathData;
   net: PathData;
   /** cut line of the face */
@@ -302,6 +313,8 @@ export interface Piece {
 export interface PlacedPiece {
   piece: string;
   number: number;
+  /** 3; of an applied piece 3a */
+  called: string;
   x_um: number;
   y_um: number;
   /** on the roll, seen from the face */
