@@ -5,6 +5,7 @@ import { step } from "../state/places";
 import { Choices, Field, LengthField } from "../parts/Field";
 import { lengthText, Size } from "../parts/Text";
 import { words } from "../words/en";
+import { AppliedOf, AtApplied } from "./AtApplied";
 import { AtOpening } from "./AtOpening";
 import { AtTwin, MakeTwin } from "./AtTwin";
 import { edgesGiven, openingAt } from "./edges";
@@ -51,7 +52,8 @@ export function AtPanel({ panel }: { panel: Panel }) {
       {c.kind === "edge" && outlined && <AtEdge panel={panel} said={said} name={part} />}
       {c.kind === "corner" && outlined && !slit && <AtCorner panel={panel} said={said} at={part} />}
       {atOpening && <AtOpening key={slit ?? part} panel={panel} said={said} id={slit ?? part} />}
-      {!atOpening && (!outlined || !["edge", "corner"].includes(c.kind)) && <AtWhole panel={panel} said={said} />}
+      {c.kind === "applied" && said.twin_of === undefined && <AtApplied key={part} panel={panel} said={said} id={part} />}
+      {!atOpening && c.kind !== "applied" && (!outlined || !["edge", "corner"].includes(c.kind)) && <AtWhole panel={panel} said={said} />}
     </div>
   );
 }
@@ -185,6 +187,7 @@ function AtWhole({ panel, said }: { panel: Panel; said: SaidPanel }) {
         </div>
       )}
       <NewOpening panel={panel} said={said} />
+      <AppliedOf panel={panel} said={said} />
       <MakeTwin panel={panel} said={said} />
       <div class="row">{takeOut}</div>
     </>

@@ -18,7 +18,7 @@ export const panelView = signal<PanelView>("above");
 /// "3", "3/A B", "3/post": the panel is what stands before the slash.
 export function chosenPanel(panels: Panel[]): Panel | undefined {
   const c = chosen.value;
-  if (!c || !["panel", "edge", "corner", "opening", "stud", "piece"].includes(c.kind)) return undefined;
+  if (!c || !["panel", "edge", "corner", "opening", "stud", "applied", "piece"].includes(c.kind)) return undefined;
   const id = c.id.split("/")[0];
   return panels.find((p) => p.id === id);
 }

@@ -55,6 +55,16 @@ export function PanelsDrawing({ space, panels, panel }: { space: Space | undefin
       {panel && (
         <g pointer-events="none">
           <path d={panel.boat} fill="none" stroke="var(--ink-2)" stroke-width="1.2" />
+          {panel.applied.map((a) => (
+            <path
+              key={a.id}
+              d={a.set}
+              fill={here("applied", `${panel.id}/${a.id}`) ? "var(--sea-wash)" : "none"}
+              stroke="var(--ink)"
+              stroke-width="1.4"
+              stroke-dasharray={a.side === "back" ? "3 3" : undefined}
+            />
+          ))}
           {panel.face && <path d={panel.face} fill="none" stroke="var(--sea)" stroke-width="1.6" stroke-dasharray="7 4" />}
         </g>
       )}
@@ -103,6 +113,23 @@ export function PanelsDrawing({ space, panels, panel }: { space: Space | undefin
           );
         }),
       )}
+      {panel?.applied.map((a) => {
+        const [x, y] = view.at(a.place);
+        const id = `${panel.id}/${a.id}`;
+        return (
+          <text
+            key={a.id}
+            class="halo name"
+            x={x}
+            y={y + 5}
+            text-anchor="middle"
+            style={{ fontSize: "14px", cursor: "pointer", fill: here("applied", id) ? "var(--sea)" : "var(--ink)" }}
+            onClick={() => choose("applied", id)}
+          >
+            {a.id}
+          </text>
+        );
+      })}
       {panel?.openings.map((o) => {
         const [x, y] = view.at(o.place);
         const id = `${panel.id}/${o.id}`;
@@ -188,6 +215,13 @@ export function PanelsDrawing({ space, panels, panel }: { space: Space | undefin
                   <li key={o.id}>
                     <button class="plain" onClick={() => choose("opening", `${p.id}/${o.id}`)}>
                       {`${words.opening(o.id)}, ${words.openingForms[o.form]?.[0]?.toLowerCase() ?? ""}, ${o.finish}`}
+                    </button>
+                  </li>
+                ))}
+                {p.applied.map((a) => (
+                  <li key={a.id}>
+                    <button class="plain" onClick={() => choose("applied", `${p.id}/${a.id}`)}>
+                      {`${words.applied(a.kind, a.id)}, ${a.side}`}
                     </button>
                   </li>
                 ))}

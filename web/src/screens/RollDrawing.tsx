@@ -154,7 +154,7 @@ export function RollDrawing({ now }: { now: Derived }) {
           <g key={p.piece} pointer-events="none">
             {tall && roomUp > 42 && <path d={`M${cx - 16} ${cy - 38}h30m-7 -5l7 5l-7 5`} fill="none" stroke="var(--ink-2)" stroke-width="1.6" />}
             <text class="name" x={cx} y={cy} text-anchor="middle" style={{ fontSize: "24px" }}>
-              {p.number}
+              {p.called}
             </text>
             {pinned.value.has(p.piece) && <Pin x={cx + 22} y={cy - 8} />}
             {tall && room > 90 && (
@@ -183,7 +183,7 @@ export function RollDrawing({ now }: { now: Derived }) {
             {layout?.placements.map((p) => (
               <li key={p.piece}>
                 <button class="plain" onClick={() => choose("piece", p.piece)}>
-                  <Prose text={`${words.piece(p.number, now.pieces.find((x) => x.id === p.piece)?.name ?? "")}: ${length(p.box[0])} from the cut end${pinned.value.has(p.piece) ? `, ${say.isPinned}` : ""}`} />
+                  <Prose text={`${words.piece(p.called, now.pieces.find((x) => x.id === p.piece)?.name ?? "")}: ${length(p.box[0])} from the cut end${pinned.value.has(p.piece) ? `, ${say.isPinned}` : ""}`} />
                 </button>
               </li>
             ))}
@@ -232,7 +232,7 @@ function Placed(props: {
       data-drag
       tabIndex={0}
       role="button"
-      aria-label={`${words.piece(props.p.number, "")}${pinned.value.has(props.p.piece) ? `, ${say.isPinned}` : ""}`}
+      aria-label={`${words.piece(props.p.called, "")}${pinned.value.has(props.p.piece) ? `, ${say.isPinned}` : ""}`}
       aria-pressed={here}
       transform={props.moved ? `translate(${props.moved.dx} ${props.moved.dy})` : undefined}
       fill={bad ? "var(--signal-wash)" : "var(--card)"}

@@ -12,6 +12,7 @@ const stageOfKind: Record<string, StageName> = {
   corner: "panels",
   opening: "panels",
   stud: "panels",
+  applied: "panels",
   goods: "roll",
   piece: "roll",
   layout: "roll",
