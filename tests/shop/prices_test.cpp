@@ -42,6 +42,24 @@ TEST(Prices, TheExampleIsReadAsWritten) {
     EXPECT_DOUBLE_EQ(prices->settings_for({}).spool_mm, 36'000 * 25.4);
 }
 
+TEST(Prices, StudsScrewsAndAdhesiveAreReadAndOldListsStillHold) {
+    const auto prices = read_prices(
+        R"({"prices": 1, "stud": "0.60", "screw": "0.08", "screws_per_stud": 3, "adhesive": "12.00",
+        "goods": [{"name": "mesh", "price": "9.00", "per": 36}], "minutes": {"applied-sewn": 11}})");
+    ASSERT_TRUE(prices) << prices.findings[0].says;
+    const PriceBook book = prices->book_for("vinyl");
+    EXPECT_EQ(*book.stud, 60);
+    EXPECT_EQ(*book.screw, 8);
+    EXPECT_EQ(*book.adhesive_per_m2, 1200);
+    EXPECT_EQ(book.other_goods.at("mesh").at(0).cents, 900);
+    EXPECT_EQ(book.times.at("applied-sewn").minutes, 11);
+    EXPECT_EQ(prices->settings_for({}).screws_per_stud, 3);
+    const auto old = read_prices(R"({"prices": 1, "snap": "0.45"})");
+    ASSERT_TRUE(old);
+    EXPECT_FALSE(old->book.stud);
+    EXPECT_EQ(old->settings_for({}).screws_per_stud, 1);
+}
+
 TEST(Prices, EveryFaultIsNamed) {
     const auto wrong =
         read_prices(R"({"prices": 1, "snap": "-1", "margin": 20, "mark_up": 30, "colour": "red",

@@ -226,6 +226,34 @@ TEST(Quote, SaysWhenMoreGoodsWouldCostLess) {
                 testing::Not(HasSubstr("cost less")));
 }
 
+TEST(Quote, GoodsOfAppliedPiecesStudsScrewsAndAdhesiveHaveTheirOwnPrices) {
+    Takeoff t = small_takeoff();
+    t.materials.push_back({"mesh", 508, "mm", 508, "1a.", "other-goods"});
+    t.materials.push_back({"adhesive", 23'225.76, "mm2", 23'225.76, "Under 1a.", "adhesive"});
+    t.materials.push_back({"studs", 2, "", 2, "Two.", "stud"});
+    t.materials.push_back({"screws", 6, "", 6, "Six.", "screw"});
+    PriceBook book = prices();
+    // Without their prices: the goods and the adhesive stop, studs and screws are taken as an extra and say so.
+    Result<Quote> quote = make_quote(t, book, {0, 0, 0, 0}, false, {});
+    EXPECT_FALSE(quote->priced);
+    std::string says;
+    for (const Finding& f : quote.findings) says += f.says;
+    EXPECT_THAT(says, HasSubstr("the goods, mesh"));
+    EXPECT_THAT(says, HasSubstr("adhesive"));
+    EXPECT_THAT(says, testing::Not(HasSubstr("stud")));
+    book.other_goods["mesh"] = {{1200, 914'400, 0}};
+    book.adhesive_per_m2 = 2000;
+    quote = make_quote(t, book, {0, 0, 0, 0}, false, {});
+    ASSERT_TRUE(quote->priced);
+    // By hand: 508 mm of 914.4 at 12.00 is 6.67; 0.0232 square metre at 20.00 is 0.46.
+    EXPECT_EQ(quote->material, 8144 + 667 + 46);
+    EXPECT_THAT(quote->lines[6].because, HasSubstr("part of the snaps, or an extra"));
+    book.stud = 60;
+    book.screw = 8;
+    quote = make_quote(t, book, {0, 0, 0, 0}, false, {});
+    EXPECT_EQ(quote->material, 8144 + 667 + 46 + 2 * 60 + 6 * 8);
+}
+
 TEST(Quote, ExtrasAreCountedByWhatTheyGoWith) {
     PriceBook book = prices();
     book.extras = {{"studs", 60, Extra::Per::snap, 1},

@@ -18,6 +18,9 @@ export interface PriceList {
   thread?: { price: Said; spool: Said };
   tape?: { price: Said; per: Said };
   snap?: Said;
+  stud?: Said;
+  screw?: Said;
+  adhesive?: Said;
   extras?: { name: string; each: Said; per?: string }[];
   labour_per_hour?: Said;
   travel_per_km?: Said;
@@ -102,6 +105,9 @@ function documentOf(t: Typed, from: PriceList, lines: GoodsLine[], kept: GoodsRo
     thread: bought("thread", "spool"),
     tape: bought("tape", "per"),
     snap: said(t.text("snap")),
+    stud: said(t.text("stud")),
+    screw: said(t.text("screw")),
+    adhesive: said(t.text("adhesive")),
     labour_per_hour: said(t.text("labour_per_hour")),
     travel_per_km: said(t.text("travel_per_km")),
     [rule]: said(t.text("uplift")),
@@ -177,6 +183,9 @@ export function PriceListForm({ from, onDone }: { from: PriceList | null; onDone
         </div>
         <div class="fields three">
           <Input label={names.snap} name="snap" mode="decimal" value={text(begun.snap)} example="0.45" />
+          <Input label={names.stud} name="stud" mode="decimal" value={text(begun.stud)} example="0.60" />
+          <Input label={names.screw} name="screw" mode="decimal" value={text(begun.screw)} example="0.08" />
+          <Input label={names.adhesive} name="adhesive" mode="decimal" value={text(begun.adhesive)} example="12.00" />
         </div>
       </fieldset>
       <fieldset class="group">
