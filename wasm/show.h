@@ -35,6 +35,8 @@ Json box(const Box& box);  ///< [x, y, width, height]; null when empty
 
 Json shown_space(const SpaceInput& space, const Survey* survey, const LengthStyle& style);
 Json shown_panels(const Job& job, const Derived& derived, const LengthStyle& style);
+/// A letter on both sides of each joint of two pieces, as the papers have it.
+Json shown_match_marks(const Derived& derived);
 Json shown_pieces(const Derived& derived, const LengthStyle& style);
 Json shown_roll(const Job& job, const Derived& derived, const LengthStyle& style);  ///< null without a layout
 Json shown_takeoff(const Derived& derived, const LengthStyle& style);                ///< null without one

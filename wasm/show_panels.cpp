@@ -4,6 +4,7 @@
 #include <map>
 
 #include "core/geom/measure_of.h"
+#include "core/paper/flow_parts.h"
 #include "wasm/show.h"
 
 namespace spile::surface {
@@ -149,6 +150,21 @@ Json shown_panels(const Job&, const Derived& derived, const LengthStyle& style) 
         const auto piece = pieces.find(panel.id);
         return shown_panel(panel, piece == pieces.end() ? nullptr : piece->second, style);
     });
+}
+
+Json shown_match_marks(const Derived& derived) {
+    PaperInput in;
+    in.panels = &derived.panels;
+    in.pieces = &derived.pieces;
+    Json marks = Json::array();
+    for (const std::string& space : paper::spaces_of(in))
+        for (const paper::MatchMark& m : paper::match_marks(in, space))
+            marks.push_back({{"space", space},
+                             {"letter", m.letter},
+                             {"pieces", {m.piece, m.other}},
+                             {"place", place(m.at)},
+                             {"across", place(m.across)}});
+    return marks;
 }
 
 Json shown_pieces(const Derived& derived, const LengthStyle& style) {

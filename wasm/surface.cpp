@@ -125,6 +125,7 @@ Json derive(Request& r) {
             {"overridden", std::move(overridden)},
             {"spaces", shown_spaces(job, derived)},
             {"panels", shown_panels(job, derived, style)},
+            {"match_marks", shown_match_marks(derived)},
             {"pieces", shown_pieces(derived, style)},
             {"roll", shown_roll(job, derived, style)},
             {"takeoff", shown_takeoff(derived, style)}};

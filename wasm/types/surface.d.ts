@@ -192,6 +192,17 @@ export interface Space {
   survey: Survey | null;
 }
 
+/** the letter that two pieces carry at their joint */
+export interface MatchMark {
+  space: string;
+  letter: string;
+  /** the numbers of the two */
+  pieces: number[];
+  place: Place;
+  /** one unit square to the joint, in drawing space */
+  across: Place;
+}
+
 export interface PanelEdge {
   /** as the person named it: A B */
   name: string;
@@ -442,6 +453,7 @@ export interface Derived {
   overridden: Overridden[];
   spaces: Space[];
   panels: Panel[];
+  match_marks: MatchMark[];
   pieces: Piece[];
   roll: Roll | null;
   takeoff: Takeoff | null;
