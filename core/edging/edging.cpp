@@ -39,7 +39,7 @@ bool peels(const Panel& panel, const FlapPlan& plan, const FinishSettings& finis
                "Panel " + panel.id + " has turned " +
                    (edges ? holes ? "edges and openings" : "edges" : "openings") +
                    ", but the backing of these goods does not come off the face: nothing can be folded.",
-               "Bind or seal them, or cut it from goods whose backing peels (\"backing_peels\": true).");
+               "Bind or seal them, or cut it from goods whose backing peels.");
     return false;
 }
 

@@ -5,6 +5,7 @@
 #include "core/job/edit_faults.h"
 #include "core/job/job_reader.h"
 #include "core/job/json_faults.h"
+#include "core/job/key_words.h"
 #include "core/job/limits.h"
 
 namespace spile {
@@ -59,8 +60,8 @@ bool JobReader::read_version(Section& root) {
     if (!at) return false;
     const double version = (*at)->number;
     if (!(*at)->is(Kind::number) || version != std::floor(version) || version < 1) {
-        root.stop("bad-version", *at, "\"spile\" is the version of the format, a whole number from 1.",
-                  "Write \"spile\": " + std::to_string(job_version) + ".");
+        root.stop("bad-version", *at, "The version of the format is a whole number from 1.",
+                  in_a_file("\"spile\": " + std::to_string(job_version)));
         return false;
     }
     if (version > job_version) {
@@ -97,8 +98,8 @@ void JobReader::read_units(Section& root) {
         }
     }
     root.stop("missing-key", root.place(),
-              "\"units\" is missing: nothing says whether a plain number is inches or millimetres.",
-              "Write \"units\": \"in\" or \"units\": \"mm\" at the top of the job.");
+              "Nothing says whether a plain number is inches or millimetres.",
+              "Say which. " + in_a_file("\"units\": \"in\" or \"units\": \"mm\" at the top"));
 }
 
 void JobReader::read_head(Section& root) {
@@ -138,7 +139,8 @@ Result<Job> JobReader::read() {
         root.stop("mark-side-missing", root.place(),
                   "Nothing says on which side of the goods the pieces are marked; the wrong side mirrors "
                   "every one of them.",
-                  "Write \"mark_on\": \"back\" to chalk on the back, mirrored, or \"mark_on\": \"face\".");
+                  "Say which side is chalked: the back, mirrored, or the face. " +
+                      in_a_file("\"mark_on\": \"back\" or \"mark_on\": \"face\""));
     }
     result.findings = faults_.take();
     job_.faults = result.findings;

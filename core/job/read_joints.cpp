@@ -96,7 +96,7 @@ void JobReader::read_cuts(Section& section, const PanelDefaults& defaults, Panel
                 "missing-joint", *own.find("joint"),
                 "Panel " + in_quotes(panel.id) + " is cut by the joint " + in_quotes(cut.joint) + ", which " +
                     in_quotes(panel.space) + " does not have.",
-                did_you_mean(cut.joint, known) + (known.empty() ? "Add it to \"joints\" of the space."
+                did_you_mean(cut.joint, known) + (known.empty() ? "Draw it in the space first."
                                                                 : "Joints there: " + list_some(known) + "."));
             continue;
         }

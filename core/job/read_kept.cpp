@@ -4,6 +4,7 @@
 #include "core/base/text.h"
 #include "core/job/job_reader.h"
 #include "core/job/json_faults.h"
+#include "core/job/key_words.h"
 #include "core/job/limits.h"
 
 namespace spile {
@@ -21,7 +22,7 @@ bool read_micrometres(Section& section, const char* key, std::int64_t& out) {
         return false;
     if (value != std::floor(value)) {
         section.stop("not-whole", *section.find(key),
-                     in_quotes(key) + " is " + (*section.find(key))->text + "; it is in whole micrometres.",
+                     said_key(key, section.subject()) + " is " + (*section.find(key))->text + "; it is in whole micrometres.",
                      "Round it, or lay the pieces out again.");
         return false;
     }

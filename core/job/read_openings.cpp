@@ -2,6 +2,7 @@
 #include "core/base/text.h"
 #include "core/job/job_reader.h"
 #include "core/job/json_faults.h"
+#include "core/job/key_words.h"
 #include "core/job/limits.h"
 #include "core/job/two_lengths.h"
 
@@ -47,9 +48,9 @@ std::vector<std::string> JobReader::read_two_points(Section& own, const char* ke
     const Place at = *own.find(key);
     if (names.size() != 2) {
         own.stop("two-points", at,
-                 whose + " of panel " + in_quotes(panel.id) + " has the " + in_quotes(key) + " " +
+                 whose + " of panel " + in_quotes(panel.id) + " has the " + key_words(key) + " " +
                      in_quotes(text) + "; it is two points.",
-                 std::string("Write \"") + key + "\": \"P Q\".");
+                 "Name two points. " + in_a_file(std::string("\"") + key + "\": \"P Q\""));
         return {};
     }
     for (const std::string& name : names) known_point(at, own.subject(), panel, whose, name);
@@ -87,9 +88,9 @@ void JobReader::read_form(Section& own, const PanelInput& panel, bool mat, Openi
             own.stop(
                 "opening-form", *own.find(k.key),
                 "Opening " + in_quotes(opening.id) + " of panel " + in_quotes(panel.id) +
-                    " is given both by its " + in_quotes(said) + " and by its " + in_quotes(k.key) + ".",
-                "Keep one: \"diameter\" when it is round, \"size\" for a box, \"slot\" for one with round "
-                "ends, \"lid\" for a panel that lifts out, \"outline\" for any other.");
+                    " is given both by its " + key_words(said) + " and by its " + key_words(k.key) + ".",
+                "Keep one: a diameter when it is round, a size for a box, a slot for one with round ends, a "
+                "lid for a panel that lifts out, an outline for any other.");
             return;
         }
         said = k.key;
@@ -142,8 +143,9 @@ void JobReader::read_slit(Section& own, const PanelInput& panel, bool mat, Openi
             if (own.has(key))
                 own.stop("slit-missing", *own.find(key),
                          "Opening " + in_quotes(opening.id) + " of panel " + in_quotes(panel.id) + " has a " +
-                             in_quotes(key) + " but no slit.",
-                         "Add \"slit\": \"least seen\" or the edge to which it runs, or leave it out.");
+                             key_words(key) + " but no slit.",
+                         "Say to which edge it runs, or where it is least seen; or leave this out. " +
+                             in_a_file("\"slit\": \"least seen\""));
         return;
     }
     SlitPlan slit;
@@ -204,9 +206,9 @@ void JobReader::read_openings(Section& section, PanelInput& panel) {
             own.stop("opening-form", mat ? *own.find(key_of(opening.form)) : *own.find("at"),
                      "Opening " + in_quotes(opening.id) + " of panel " + in_quotes(panel.id) +
                          (mat ? " is given by points or another panel, and a plain mat has none."
-                              : " is placed by its " + in_quotes(key_of(opening.form)) +
-                                    " and has an \"at\" too."),
-                     mat ? "Give it by \"diameter\" or \"size\"." : "Leave \"at\" out.");
+                              : " is placed by its " + key_words(key_of(opening.form)) +
+                                    " and stands at a point too."),
+                     mat ? "Give it by its diameter or its size." : "Leave the point out.");
         } else if (!by_points) {
             std::string place;
             const bool placed = own.need("at", mat ? "\"at\": \"12 x 18\"" : "\"at\": \"P\"") &&
@@ -223,8 +225,8 @@ void JobReader::read_openings(Section& section, PanelInput& panel) {
         if (opening.form == Form::lid && own.has("ease")) {
             own.stop("opening-form", *own.find("ease"),
                      "Opening " + in_quotes(opening.id) + " of panel " + in_quotes(panel.id) +
-                         " is for a lid and has an \"ease\"; what lies between the two is its \"gap\".",
-                     "Write \"gap\" instead: net edge to net edge.");
+                         " is for a lid and has an ease; what lies between the two is its gap.",
+                     "Give the gap instead: net edge to net edge.");
         } else {
             own.length("ease", job_.units, opening.ease_mm, ease_rule);
         }

@@ -5,6 +5,7 @@
 #include "core/base/text.h"
 #include "core/job/job_reader.h"
 #include "core/job/json_faults.h"
+#include "core/job/key_words.h"
 #include "core/job/limits.h"
 
 namespace spile {
@@ -104,8 +105,9 @@ void JobReader::read_edges(Section& section, const PanelDefaults& defaults, Pane
     if (!(*group)->is(Kind::object)) {
         section.stop(
             "wrong-type", *group,
-            std::string("\"edges\" is ") + kind_word((*group)->kind) + " instead of a group by edge.",
-            "Write \"edges\": { \"A B\": { \"situation\": \"joint\" } }.");
+            said_key("edges", section.subject()) + ": " + kind_word((*group)->kind) +
+                " instead of a group by edge.",
+            in_a_file("\"edges\": { \"A B\": { \"situation\": \"joint\" } }"));
         return;
     }
     std::vector<EdgePlan*> edges;
@@ -157,7 +159,7 @@ void JobReader::read_edges(Section& section, const PanelDefaults& defaults, Pane
                          word_for(edge.measured) +
                          ", from which nothing comes off, and yet has a clearance of " +
                          length_words(edge.clearance_mm, job_.units) + ".",
-                     "Which is meant? Write \"measured\": \"wall\", or leave the clearance out.",
+                     "Which is meant? Say that the boat was measured, or leave the clearance out.",
                      {{"clearance", edge.clearance_mm, "mm"}, {"limit", 0, "mm"}});
         }
     }

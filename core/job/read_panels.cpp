@@ -2,6 +2,7 @@
 #include "core/base/text.h"
 #include "core/job/job_reader.h"
 #include "core/job/json_faults.h"
+#include "core/job/key_words.h"
 #include "core/job/limits.h"
 #include "core/job/two_lengths.h"
 
@@ -88,8 +89,8 @@ void JobReader::read_twin(Section& section, PanelInput& panel) {
                             "clearances", "cut_by", "edges", "openings", "studs", "new_studs", "applied"}) {
         if (!section.has(key)) continue;
         section.stop("key-not-for-twins", *section.find(key),
-                     "A mirror twin is all that its original is and has no " + in_quotes(key) + ".",
-                     "Leave " + in_quotes(key) + " out, or give corners instead of \"twin_of\".");
+                     "A mirror twin is all that its original is and has no " + key_words(key) + " of its own.",
+                     "Leave it out, or give the panel corners of its own instead of an original.");
     }
     section.text("twin_of", panel.twin_of, TextRule::id);
     section.flag("twin_checked", panel.twin_checked);
@@ -113,8 +114,8 @@ void JobReader::read_mat(Section& section, const PanelDefaults& defaults, PanelI
          {"space", "corners", "measured", "situation", "clearances", "cut_by", "edges", "studs"}) {
         if (!section.has(key)) continue;
         section.stop("key-not-for-mats", *section.find(key),
-                     "A plain mat is given by its finished size and has no " + in_quotes(key) + ".",
-                     "Leave " + in_quotes(key) + " out, or give corners instead of \"mat\".");
+                     "A plain mat is given by its finished size and has no " + key_words(key) + ".",
+                     "Leave it out, or give the panel corners instead of a size.");
     }
     panel.mat_finish = defaults.finish;
     panel.corner_radius_mm = defaults.corner_radius_mm;

@@ -4,6 +4,7 @@
 #include "core/base/text.h"
 #include "core/job/job_reader.h"
 #include "core/job/json_faults.h"
+#include "core/job/key_words.h"
 #include "core/job/limits.h"
 
 namespace spile {
@@ -77,7 +78,7 @@ void JobReader::read_repeat(Section& goods) {
                 length_words(repeat.along_mm, job_.units) + " along and " +
                 length_words(repeat.across_mm, job_.units) + " across.",
             "Give both repeats, and as drop how far along the pattern moves from one repeat across to the "
-            "next: half of \"along\" for a half drop.",
+            "next: half of the repeat along for a half drop.",
             {{"drop", repeat.drop_mm, "mm"}, {"limit", repeat.along_mm, "mm"}});
         repeat.drop_mm = 0;
     }
@@ -104,8 +105,8 @@ void JobReader::read_flaws(Section& goods) {
         else
             section.stop(
                 "flaw-without-size", at, "Flaw " + flaw.id + " covers nothing of the goods.",
-                "\"to\" is further from the cut end than \"from\", \"far\" further from the near selvedge "
-                "than \"near\"; without these two it goes right across.");
+                "It ends further from the cut end than it begins, and its far side lies further from the near "
+                "selvedge than its near side; without these two it goes right across.");
     }
 }
 
@@ -195,7 +196,7 @@ void JobReader::read_papers(Section& root) {
                 continue;
             }
             section.stop("unknown-word", list->item(i),
-                         in_quotes(key) + " holds " + in_quotes(*word) + ", which is none of " +
+                         said_key(key, section.subject()) + ": " + in_quotes(*word) + ", which is none of " +
                              list_words(known) + ".",
                          did_you_mean(*word, known) + "Write one of them.");
         }

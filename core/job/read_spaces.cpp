@@ -4,6 +4,7 @@
 #include "core/base/text.h"
 #include "core/job/job_reader.h"
 #include "core/job/json_faults.h"
+#include "core/job/key_words.h"
 #include "core/job/limits.h"
 
 namespace spile {
@@ -144,13 +145,13 @@ bool JobReader::read_names(Section& section, const char* key, const std::string&
         if (points.named.count(*name) == 0 && points.perhaps.count(*name) == 0) {
             section.stop(
                 "missing-point", at,
-                in_quotes(key) + " of " + in_quotes(space) + " names the point " + in_quotes(*name) +
+                "The " + key_words(key) + " of " + in_quotes(space) + " names the point " + in_quotes(*name) +
                     ", which no reading knows.",
                 did_you_mean(*name, candidates) + "Correct the name, or add the readings that place it.");
         } else if (std::find(names.begin(), names.end(), *name) != names.end()) {
             section.stop("point-twice", at,
-                         in_quotes(key) + " of " + in_quotes(space) + " names the point " + in_quotes(*name) +
-                             " twice.",
+                         "The " + key_words(key) + " of " + in_quotes(space) + " names the point " +
+                             in_quotes(*name) + " twice.",
                          "Name each point once; the way round closes by itself.");
         } else {
             names.push_back(*name);
@@ -164,7 +165,7 @@ void JobReader::read_walk_and_bow(Section& section, SpaceInput& space, const Spa
     const bool sound = read_names(section, "bow", space.id, points, space.bow);
     if (sound && space.bow.size() != 2) {
         section.stop("bow-two-points", *section.find("bow"),
-                     "\"bow\" of " + in_quotes(space.id) + " names " +
+                     "The direction to the bow of " + in_quotes(space.id) + " names " +
                          count_of(space.bow.size(), "point", "points") + "; it takes two.",
                      "Write two points: from the first to the second is towards the bow.",
                      {{"points", static_cast<double>(space.bow.size()), ""}, {"limit", 2, ""}});

@@ -61,7 +61,7 @@ void lay_out(const Job& job, const LayoutSolver& solver, const RunContext& run, 
         derived.findings.push_back(
             about("goods", "goods-missing", Severity::look,
                   "The job names no goods, so nothing is laid out and no length is known.",
-                  "Add \"goods\" with at least their width."));
+                  "Say what it is cut from: the width of the roll is enough to begin with."));
         return;
     }
     if (derived.pieces.size() < job.panels_said) {

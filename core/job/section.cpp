@@ -5,6 +5,7 @@
 #include "core/base/check.h"
 #include "core/base/text.h"
 #include "core/job/json_faults.h"
+#include "core/job/key_words.h"
 #include "core/job/limits.h"
 
 namespace spile {
@@ -120,7 +121,7 @@ std::optional<std::string> read_text(Faults& faults, const Place& at, const Subj
                                      const std::string& name, TextRule rule) {
     if (!at->is(Kind::text)) {
         faults.stop("wrong-type", at, subject,
-                    in_quotes(name) + " must be a text, but is " + kind_word(at->kind) + ".",
+                    said_key(name, subject) + " must be a text, but is " + kind_word(at->kind) + ".",
                     at->is(Kind::null) ? "Write a text in double quotes, or leave the key out."
                                        : "Put it in double quotes.");
         return std::nullopt;
@@ -130,7 +131,7 @@ std::optional<std::string> read_text(Faults& faults, const Place& at, const Subj
     if (characters > most) {
         faults.stop(
             "text-too-long", at, subject,
-            in_quotes(name) + " has " + std::to_string(characters) + " characters; at most " +
+            said_key(name, subject) + " has " + std::to_string(characters) + " characters; at most " +
                 std::to_string(most) + " fit.",
             "Shorten it.",
             {{"characters", static_cast<double>(characters), ""}, {"limit", static_cast<double>(most), ""}});
@@ -138,7 +139,7 @@ std::optional<std::string> read_text(Faults& faults, const Place& at, const Subj
     }
     if (std::any_of(text.begin(), text.end(), [rule](char c) { return is_control(c, rule); })) {
         faults.stop("text-control-character", at, subject,
-                    in_quotes(name) + " holds a line break or another character that cannot be printed: " +
+                    said_key(name, subject) + " holds a line break or another character that cannot be printed: " +
                         in_quotes(text) + ".",
                     rule == TextRule::notes ? "Delete that character." : "Write it on one line.");
         return std::nullopt;
@@ -149,7 +150,7 @@ std::optional<std::string> read_text(Faults& faults, const Place& at, const Subj
                             : text.find('/') != text.npos ? "holds a slash, which parts a panel from its edge"
                                                           : nullptr;
         if (fault) {
-            faults.stop("bad-id", at, subject, in_quotes(name) + " " + fault + ": " + in_quotes(text) + ".",
+            faults.stop("bad-id", at, subject, said_key(name, subject) + " " + fault + ": " + in_quotes(text) + ".",
                         "Give it a short name such as \"3\" or \"table post\".");
             return std::nullopt;
         }
@@ -165,7 +166,7 @@ std::optional<double> read_length_mm(Faults& faults, const Place& at, const Subj
                                      const std::string& name, Unit unit, LengthRule rule) {
     if (!at->is(Kind::text) && !at->is(Kind::number)) {
         faults.stop("wrong-type", at, subject,
-                    in_quotes(name) + " must be a length, but is " + kind_word(at->kind) + ".",
+                    said_key(name, subject) + " must be a length, but is " + kind_word(at->kind) + ".",
                     "Write a number, or a text as on a tape: \"48 1/4\", \"4' 0 1/4\\\"\" or \"1226 mm\".");
         return std::nullopt;
     }
@@ -173,7 +174,7 @@ std::optional<double> read_length_mm(Faults& faults, const Place& at, const Subj
     for (Finding& f : length.findings) {
         f.subject = subject;
         f.where = at.where();
-        f.says = "In " + in_quotes(name) + ": " + f.says;
+        f.says = said_key(name, subject) + ": " + f.says;
         faults.add(std::move(f));
     }
     if (!length) return std::nullopt;
@@ -186,7 +187,7 @@ std::optional<double> read_length_mm(Faults& faults, const Place& at, const Subj
             ? std::string("must be more than nothing")
             : (too_small ? "must be at least " : "can be at most ") + length_words(limit, unit);
     faults.stop("length-out-of-range", at, subject,
-                in_quotes(name) + " is " + in_quotes(at->text) + ", which is " + length_words(mm, unit) +
+                said_key(name, subject) + " is " + in_quotes(at->text) + ", which is " + length_words(mm, unit) +
                     ", but " + limit_words + ".",
                 std::string("Look at the number and its unit; a number without a unit is read in ") +
                     (unit == Unit::inch ? "inches" : "millimetres") + " here.",
@@ -255,8 +256,8 @@ std::optional<Place> Section::find(const char* key) const {
 std::optional<Place> Section::need(const char* key, const char* example) {
     std::optional<Place> at = find(key);
     if (!at && place_->is(Kind::object)) {
-        stop("missing-key", place_, std::string(in_quotes(key)) + " is missing from " + table_.what + ".",
-             "Write for instance " + std::string(example) + ".");
+        stop("missing-key", place_, said_key(key, subject_) + " is missing.",
+             "Say it. " + in_a_file(example));
     }
     return at;
 }
@@ -264,7 +265,7 @@ std::optional<Place> Section::need(const char* key, const char* example) {
 bool Section::right_kind(const Place& at, const char* key, Kind kind) {
     if (at->is(kind)) return true;
     stop("wrong-type", at,
-         in_quotes(key) + " must be " + kind_word(kind) + ", but is " + kind_word(at->kind) + ".",
+         said_key(key, subject_) + " must be " + kind_word(kind) + ", but is " + kind_word(at->kind) + ".",
          kind == Kind::list     ? "Write it in brackets: [ ... ]."
          : kind == Kind::number ? "Write the number alone, without quotes and without a unit."
                                 : "Write true or false, without quotes.");
@@ -277,7 +278,7 @@ std::optional<Place> Section::list(const char* key, std::size_t most) {
     const std::size_t count = (*at)->items.size();
     if (count <= most) return at;
     stop("too-many", *at,
-         in_quotes(key) + " has " + std::to_string(count) + " entries; at most " + std::to_string(most) +
+         said_key(key, subject_) + ": " + std::to_string(count) + " entries; at most " + std::to_string(most) +
              " are read.",
          "Is this the right file? Split a very large job into several.",
          {{"entries", static_cast<double>(count), ""}, {"limit", static_cast<double>(most), ""}});
@@ -313,7 +314,7 @@ bool Section::number(const char* key, double& out, double least, double most, co
     }
     const std::string behind = *unit ? std::string(" ") + unit : std::string();
     stop("number-out-of-range", *at,
-         in_quotes(key) + " is " + (*at)->text + behind + "; it lies between " + shortest(least) + " and " +
+         said_key(key, subject_) + " is " + (*at)->text + behind + "; it lies between " + shortest(least) + " and " +
              shortest(most) + behind + ".",
          to_do, {{"value", value, unit}, {"least", least, unit}, {"most", most, unit}});
     return false;
@@ -333,7 +334,7 @@ std::optional<std::size_t> Section::choice_index(const char* key, const std::vec
     for (const std::string& word : words) shown.push_back(in_quotes(word));
     if (!(*at)->is(Kind::text)) {
         stop("wrong-type", *at,
-             in_quotes(key) + " must be one of " + list_words(shown) + ", but is " + kind_word((*at)->kind) +
+             said_key(key, subject_) + " must be one of " + list_words(shown) + ", but is " + kind_word((*at)->kind) +
                  ".",
              "Write the word in double quotes.");
         return std::nullopt;
@@ -341,7 +342,7 @@ std::optional<std::size_t> Section::choice_index(const char* key, const std::vec
     const auto found = std::find(words.begin(), words.end(), (*at)->text);
     if (found != words.end()) return static_cast<std::size_t>(found - words.begin());
     stop("unknown-word", *at,
-         in_quotes(key) + " is " + in_quotes((*at)->text) + ", which is none of " + list_words(shown) + ".",
+         said_key(key, subject_) + " is " + in_quotes((*at)->text) + ", which is none of " + list_words(shown) + ".",
          did_you_mean((*at)->text, words) + "Write one of them.");
     return std::nullopt;
 }

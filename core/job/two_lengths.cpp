@@ -2,6 +2,7 @@
 
 #include "core/base/text.h"
 #include "core/job/json_faults.h"
+#include "core/job/key_words.h"
 
 namespace spile {
 namespace {
@@ -31,7 +32,7 @@ std::optional<std::pair<double, double>> read_two_lengths(Faults& faults, const 
     if (cross == text.npos) {
         faults.stop(
             "two-lengths", at, subject,
-            in_quotes(name) + " is " + in_quotes(text) + "; it takes two lengths with an x between.",
+            said_key(name, subject) + " is " + in_quotes(text) + "; it takes two lengths with an x between.",
             "Write for instance " + std::string(unit == Unit::inch ? "\"24 x 36\"" : "\"600 x 900\"") + ".");
         return std::nullopt;
     }
@@ -45,7 +46,7 @@ std::optional<std::pair<double, double>> read_two_lengths(Faults& faults, const 
     if (typed_first && typed_second && typed_first->unit != typed_second->unit) {
         faults.stop(
             "two-lengths-units", at, subject,
-            in_quotes(name) + " is " + in_quotes(text) + ": one length in inches and one in millimetres?",
+            said_key(name, subject) + " is " + in_quotes(text) + ": one length in inches and one in millimetres?",
             "Write both in the same unit, with the unit behind the second.",
             {{"first", typed_first->mm(), "mm"}, {"second", typed_second->mm(), "mm"}});
         return std::nullopt;

@@ -128,7 +128,7 @@ class Measuring {
                 return {net_.bow_from, net_.bow_to};
             }
             say_.about_space("bow-short", Severity::stop,
-                             "The two points of \"bow\" lie " +
+                             "The two points that say where the bow is lie " +
                                  say_.size(distance(places.at[net_.bow_from], places.at[net_.bow_to])) +
                                  " apart: too near to give a direction.",
                              "Name two points further apart.");
@@ -139,11 +139,11 @@ class Measuring {
             say_.about_space(
                 "bow-missing", Severity::look,
                 "Nothing says where the bow is; \"over\" is taken to run towards it.",
-                "Give \"bow\": two points, the direction to the bow from the first to the second.");
+                "Name two points: from the first to the second is towards the bow.");
             return Datum{};
         }
         say_.about_space("bow-missing", Severity::stop, "Nothing says where the bow is.",
-                         "Give \"bow\": two points, the direction to the bow from the first to the second.");
+                         "Name two points: from the first to the second is towards the bow.");
         std::vector<int> corners;
         for (const int p : net_.walk) {
             if (firm[p]) corners.push_back(p);

@@ -297,7 +297,7 @@ class Reader {
         if (space_.bow.empty()) return;
         if (space_.bow.size() != 2 || space_.bow[0] == space_.bow[1]) {
             say_.about_space("bow-two-points", Severity::stop,
-                             "\"bow\" needs two different points; it has " + list_words(space_.bow) + ".",
+                             "The direction to the bow needs two different points; it has " + list_words(space_.bow) + ".",
                              "Name two points: the direction to the bow is from the first to the second.");
             return;
         }
@@ -306,7 +306,7 @@ class Reader {
             const auto at = by_name_.find(space_.bow[i]);
             if (at == by_name_.end()) {
                 say_.about_point("bow-unknown", Severity::stop, space_.bow[i],
-                                 "\"bow\" names " + space_.bow[i] + ", which no reading places.",
+                                 "The direction to the bow names " + space_.bow[i] + ", which no reading places.",
                                  "Tie " + space_.bow[i] + " to at least two other points, or name another.");
             } else {
                 found[i] = at->second;

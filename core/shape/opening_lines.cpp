@@ -92,7 +92,7 @@ class Placer {
         if (survey_) return find_point(*survey_, name, who(), "opening", o_.id, report_);
         report_.add("opening-by-point", Severity::stop, "opening", o_.id, {},
                     who() + " lies at the point " + name + ", but a plain mat has no points.",
-                    "Place it by two lengths, \"at\": \"12 x 18\".");
+                    "Place it by two lengths from its corner: 12 x 18.");
         return std::nullopt;
     }
 

@@ -85,7 +85,7 @@ class Cutter {
             {{"length", slit->high.outer.along - slit->high.rim.along, "mm"}, {"gap", o_.slit->gap_mm, "mm"}},
             "The slit of opening \"" + o_.id + "\" of panel " + panel_.id + " runs " +
                 report_.said(slit->high.outer.along - slit->high.rim.along) + " to edge " + to + ".",
-            "Where another edge suits better, name it (\"slit\": \"A B\").");
+            "Where another edge suits better, name it.");
     }
 
   private:
@@ -132,7 +132,7 @@ class Cutter {
         std::string why = "runs to an edge that is not on the net line";
         for (const Candidate& c : candidates)
             if (const auto slit = to_edge(c.edge, why)) return slit;
-        say("slit-blocked", why, "Let it run to another edge (\"slit\": \"A B\"), or move the opening.");
+        say("slit-blocked", why, "Let it run to another edge, or move the opening.");
         return std::nullopt;
     }
 
@@ -194,7 +194,7 @@ class Cutter {
                     "The slit of opening \"" + o_.id + "\" of panel " + panel_.id +
                         " is bound and meets the edge and the rim in square corners; a binder passes " +
                         report_.said(finish_.least_bound_radius_mm) + " and wider.",
-                    "Bind the slit by hand with mitred corners, or seal it (\"slit_finish\": \"sealed\").");
+                    "Bind the slit by hand with mitred corners, or seal it.");
     }
 
     /// The rim from the low side of the slit round to the high one.

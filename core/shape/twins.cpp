@@ -97,7 +97,7 @@ void say_assumed(const Panel& twin, Reporter& report) {
                "Panel " + twin.id + " is assumed to be the mirror twin of panel " + twin.twin_of +
                    ": nothing of it was measured.",
                "Tape its finished sizes aboard before it is cut: " + list_words(sizes) +
-                   ". When they agree, say so (\"twin_checked\": true); else measure it.");
+                   ". When they agree, say that they were checked; else measure it.");
 }
 
 }  // namespace
