@@ -27,17 +27,19 @@ sigset_t ending_signals() {
 
 /// Held while the server is being stopped, so that it is not taken down under the hands of the thread that stops it.
 std::mutex stopping;
+/// The one that runs; none while a backup takes the place of the book, which an end must not wait for: it is gone on from.
+server::Server* running = nullptr;
 
 /// Waits for the end in a thread of its own. Every write is safe on the disk when it has been answered, so pages that keep
 /// their connections open are not waited for.
-void end_on_signal(server::Server& server) {
-    std::thread([&server] {
+void end_on_signal() {
+    std::thread([] {
         const sigset_t set = ending_signals();
         int signal = 0;
         sigwait(&set, &signal);
         {
             const std::lock_guard lock(stopping);
-            server.stop();
+            if (running) running->stop();
         }
         std::this_thread::sleep_for(std::chrono::seconds(1));
         _exit(all_well);
@@ -80,16 +82,30 @@ Exit serve(const ServeCommand& command) {
     const sigset_t set = ending_signals();
     pthread_sigmask(SIG_BLOCK, &set, nullptr);
     signal(SIGPIPE, SIG_IGN);
-    const Result<std::unique_ptr<server::Server>> server = server::Server::start(options);
-    if (!server) {
-        complain(findings_text(server.findings, terminal_width()));
-        return not_read;
+    end_on_signal();
+    for (bool first = true;; first = false) {
+        Result<std::unique_ptr<server::Server>> server = server::Server::start(options);
+        if (!server) {
+            complain(findings_text(server.findings, terminal_width()));
+            return not_read;
+        }
+        if (first && !print(welcome(**server))) return not_read;
+        {
+            const std::lock_guard lock(stopping);
+            running = server->get();
+        }
+        (*server)->run();
+        std::unique_lock lock(stopping);  // from here on nobody stops what is being taken down
+        running = nullptr;
+        if (!(*server)->wants_to_start_again()) {
+            lock.release();
+            return all_well;
+        }
+        // The pages find it where it was.
+        options.port = (*server)->port();
+        if (options.lan) options.lan_port = (*server)->lan_port();
+        options.open_job.clear();
     }
-    if (!print(welcome(**server))) return not_read;
-    end_on_signal(**server);
-    (*server)->run();
-    stopping.lock();  // for good: from here on nobody stops what is being taken down
-    return all_well;
 }
 
 }  // namespace spile::cli

@@ -6,6 +6,7 @@
 #include <sstream>
 
 #include "server/inside.h"
+#include "shop/put_back.h"
 #include "shop/safe.h"
 #include "shop/show.h"
 
@@ -17,8 +18,8 @@ namespace fs = std::filesystem;
 constexpr const char* kEnding = ".spile";
 
 /// "shop 2026-03-01 14-05-09.spile", by the moment, so that names sort by age.
-std::string name_at(shop::Seconds now) {
-    std::string name = "shop " + shop::date_time_of(now) + kEnding;
+std::string name_at(const char* what, shop::Seconds now) {
+    std::string name = std::string(what) + ' ' + shop::date_time_of(now) + kEnding;
     std::replace(name.begin(), name.end(), ':', '-');
     return name;
 }
@@ -68,8 +69,9 @@ Result<std::string> tried(const fs::path& backup) {
 
 void Server::Inside::backup_routes() {
     const fs::path folder = fs::path(options.book).parent_path() / "backups";
-    routes.push_back({"GET", "/api/backups", Route::Who::local, [folder](const Asked&) {
+    routes.push_back({"GET", "/api/backups", Route::Who::local, [this, folder](const Asked&) {
                           return ok({{"folder", folder.string()},
+                                     {"put_back", put_back},
                                      {"backups", surface::list_of(kept_in(folder), [](const Kept& k) {
                                           return Json{{"name", k.name}, {"bytes", k.bytes}};
                                       })}});
@@ -82,7 +84,7 @@ void Server::Inside::backup_routes() {
                           if (!store) return refusal(store.findings);
                           std::error_code ignored;
                           fs::create_directories(folder, ignored);
-                          const std::string name = name_at((*store)->now());
+                          const std::string name = name_at("shop", (*store)->now());
                           const auto says = shop::back_up(**store, (folder / name).string());
                           return says ? ok({{"name", name}, {"says", *says}}, 201) : refusal(says.findings);
                       }});
@@ -107,6 +109,28 @@ void Server::Inside::backup_routes() {
                           if (!path) return no_backup(a.part("name"));
                           const auto says = tried(*path);
                           return says ? ok({{"says", *says}}) : refusal(says.findings);
+                      }});
+    routes.push_back({"POST", "/api/backups/{name}/put-back", Route::Who::local, [this, folder](const Asked& a) {
+                          Body body(a.body);
+                          body.only({"instead_of_the_book"});
+                          if (!body.flag_or("instead_of_the_book", false))
+                              body.fault("Nobody said that this copy shall take the place of the book.",
+                                         "Say it, or leave the book as it is.");
+                          if (!body.good()) return body.refusal();
+                          const auto path = named(folder, a.part("name"));
+                          if (!path) return no_backup(a.part("name"));
+                          const auto says = tried(*path);
+                          if (!says) return refusal(says.findings);
+                          auto now = book->with([](shop::Store& s) { return s.now(); });
+                          std::string aside = name_at("replaced", now);
+                          while (fs::exists(folder / aside)) aside = name_at("replaced", ++now);
+                          const auto asked = shop::ask_to_put_back(options.book, path->string(),
+                                                                   (folder / aside).string());
+                          if (!asked) return refusal(asked.findings);
+                          // Done when nobody has the book open: between this end and the next start.
+                          again = true;
+                          stop();
+                          return ok({{"says", *says}, {"aside", aside}});
                       }});
 }
 

@@ -34,6 +34,9 @@ struct Server::Inside {
     std::unique_ptr<Sessions> sessions;
     std::unique_ptr<Pairing> pairing;  ///< with --lan
     std::optional<Certificate> certificate;
+    std::string put_back;              ///< what became of a backup that was to take the place of the book
+    std::string life;                  ///< of the book, shop/put_back.h
+    std::atomic<bool> again{false};    ///< to be started again once it has ended
     std::vector<std::string> lan_hosts;
     std::vector<Route> routes;
     std::unique_ptr<Listener> local, lan;
@@ -55,6 +58,7 @@ struct Server::Inside {
     void safe_routes();
     void record_routes();
     void backup_routes();
+    void drawing_routes();
     void other_routes();
 
     /// A connection of a request's own, so that what takes its time keeps nobody from the book.
@@ -62,6 +66,8 @@ struct Server::Inside {
     static shop::SolverFor solvers();
     /// A file of the job that is asked for.
     Result<shop::AttachmentHead> attachment_of(const Asked& asked);
+    /// Ends streams and searches, lets answers in the making go out.
+    void stop();
     /// A revision that came about without an edit.
     void tell_revision(const shop::JobHead& head, const std::string& who, const std::string& why);
 };

@@ -64,7 +64,7 @@ void Server::Inside::job_routes() {
                           const auto revision = book->with(
                               [&](shop::Store& s) { return shop::read_revision(s, head->id, head->rev); });
                           if (!revision) return refusal(revision.findings);
-                          return ok({{"head", shop::shown(*head)}, {"job", revision->document}});
+                          return ok({{"head", shop::shown(*head)}, {"job", revision->document}, {"life", life}});
                       }});
     routes.push_back({"PATCH", "/api/jobs/{id}", Route::Who::session, [this](const Asked& a) {
                           Body body(a.body);
@@ -119,7 +119,7 @@ void Server::Inside::job_routes() {
                       }});
     routes.push_back({"POST", "/api/jobs/{id}/edits", Route::Who::session, [this](const Asked& a) {
                           Body body(a.body);
-                          body.only({"op_id", "base_rev", "why", "edits"});
+                          body.only({"op_id", "base_rev", "why", "edits", "life"});
                           Action action;
                           action.op_id = op_id_of(body);
                           action.base_rev = static_cast<int>(body.whole("base_rev", 1, 2'000'000'000));
@@ -127,6 +127,11 @@ void Server::Inside::job_routes() {
                           Result<std::vector<spile::Edit>> edits = edits_from_json(body.value("edits"));
                           if (!body.good()) return body.refusal();
                           if (!edits) return refusal(edits.findings);
+                          if (body.text_or("life", life) != life)
+                              return refusal(409, "another-book",
+                                             "A copy has taken the place of the book since this page was opened; "
+                                             "the change was made to the book before it.",
+                                             "Look at what the book has now, and do it again.");
                           action.edits = std::move(*edits);
                           const Result<Edited> done = book->edit(a.number("id"), action, a.who);
                           return done ? edited(*done, 200) : refusal(done.findings);

@@ -7,6 +7,7 @@
 #include "core/layout/solve/solve.h"
 #include "server/inside.h"
 #include "server/listener.h"
+#include "shop/put_back.h"
 #include "shop/settings.h"
 
 namespace spile::server {
@@ -95,6 +96,9 @@ void Server::Inside::tell_revision(const shop::JobHead& head, const std::string&
 Result<std::unique_ptr<Server>> Server::start(const ServeOptions& options) {
     auto inside = std::make_unique<Inside>();
     inside->options = options;
+    const Result<std::string> put_back = shop::put_back_as_asked(options.book);
+    if (put_back) inside->put_back = *put_back;
+    for (const Finding& f : put_back.findings) inside->put_back += f.says + ' ' + f.to_do;
     Result<std::unique_ptr<Book>> book = Book::open(options.book, inside->news);
     if (!book) return {std::nullopt, std::move(book.findings)};
     inside->book = std::move(*book);
@@ -103,6 +107,7 @@ Result<std::unique_ptr<Server>> Server::start(const ServeOptions& options) {
         if (!faults.empty()) return {std::nullopt, std::move(faults)};
     }
     Inside& in = *inside;
+    in.life = in.book->with([](shop::Store& s) { return shop::life_of(s).value.value_or(""); });
     in.sessions = std::make_unique<Sessions>(
         in.book->with([](shop::Store& s) { return setting_of(s, "sessions"); }),
         [&in](const std::string& json) {
@@ -119,6 +124,7 @@ Result<std::unique_ptr<Server>> Server::start(const ServeOptions& options) {
     in.repeat_routes();
     in.safe_routes();
     in.record_routes();
+    in.drawing_routes();
     in.other_routes();
 
     in.local = std::make_unique<Listener>(
@@ -174,11 +180,19 @@ void Server::run() {
     if (lan.joinable()) lan.join();
 }
 
+void Server::Inside::stop() {
+    news.end();
+    searches->end();
+    local->stop();
+    if (lan) lan->stop();
+}
+
 void Server::stop() {
-    inside_->news.end();
-    inside_->searches->end();
-    inside_->local->stop();
-    if (inside_->lan) inside_->lan->stop();
+    inside_->stop();
+}
+
+bool Server::wants_to_start_again() const {
+    return inside_->again;
 }
 
 }  // namespace spile::server

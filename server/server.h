@@ -30,7 +30,7 @@ inline constexpr int kReadTimeout_s = 10;
 
 class Server {
   public:
-    /// Opens the book and binds the ports.
+    /// Puts a backup in the place of the book where that was asked for, opens the book and binds the ports.
     /// On bad input: the stops of the book (shop/store.h); "port-taken"; those of the job to open.
     static Result<std::unique_ptr<Server>> start(const ServeOptions& options);
     ~Server();
@@ -46,6 +46,8 @@ class Server {
     void run();
     /// Ends streams and searches, lets answers in the making go out.
     void stop();
+    /// It ended so that a backup can take the place of the book: who runs it starts it again.
+    bool wants_to_start_again() const;
 
     struct Inside;
 

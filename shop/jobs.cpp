@@ -8,6 +8,7 @@
 #include "shop/history.h"
 #include "shop/job_rows.h"
 #include "shop/rows.h"
+#include "shop/show.h"
 #include "shop/words.h"
 
 namespace spile::shop {
@@ -152,7 +153,8 @@ JobHead read_head(Database& database, Id job) {
     return head_from(row);
 }
 
-void set_state(Database& database, const JobHead& head, JobState becomes, const std::string& by) {
+void set_state(Database& database, const JobHead& head, JobState becomes, const std::string& by,
+               int decimals) {
     if (!may_follow(head.state, becomes))
         refuse("state-refused",
                "Job " + std::to_string(head.id) + " is \"" + state_word(head.state) + "\"; \"" +
@@ -162,8 +164,8 @@ void set_state(Database& database, const JobHead& head, JobState becomes, const 
         const Account account = read_account(database, head.id);
         if (account.owed() > 0)
             refuse("not-paid-yet",
-                   "Job " + std::to_string(head.id) + " is not paid: " + std::to_string(account.owed()) +
-                       " coins (" + account.currency + ") are still to come.",
+                   "Job " + std::to_string(head.id) + " is not paid: " +
+                       money_text(account.owed(), {account.currency, decimals}) + " are still to come.",
                    "Write down the payment first, or take the invoice back with a credit note.",
                    job_subject(head.id), {{"owed", static_cast<double>(account.owed()), ""}});
     }
@@ -304,6 +306,7 @@ Result<std::size_t> count_jobs(Store& store, const JobQuery& query) {
 }
 
 Result<JobHead> change_job(Store& store, Id job, const JobChange& change) {
+    const int decimals = change.state == JobState::paid ? book_currency(store).decimals : 2;
     return writing(store, [&](Database& database) {
         JobHead head = read_head(database, job);
         check_text(change.by, "the name of who did it");
@@ -315,7 +318,7 @@ Result<JobHead> change_job(Store& store, Id job, const JobChange& change) {
         if (change.boat) head.boat = *change.boat;
         check_owner(database, head.customer, head.boat);
         if (change.state && *change.state != head.state) {
-            set_state(database, head, *change.state, change.by);
+            set_state(database, head, *change.state, change.by, decimals);
             head.state = *change.state;
         }
         Statement(database, "UPDATE job SET customer=?, boat=?, state=?, promised=?, changed=? WHERE id=?")

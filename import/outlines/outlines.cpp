@@ -294,7 +294,7 @@ Result<Offer> offer_outlines(const Drawing& drawing, const OutlineOptions& optio
                                    {"drawing", ""},
                                    {},
                                    "The drawing does not say in which unit it is drawn.",
-                                   "Say it: --units in, or mm, cm, m, ft.",
+                                   "Say it: in, mm, cm, m or ft (--units).",
                                    ""});
         return result;
     }

@@ -56,6 +56,8 @@ const std::map<std::string, Room> kRooms = {
     {"import/dxf", {{"core/base", "core/geom", "import/outlines"}, {}, {"dxflib/"}}},
     {"import/svg", {{"core/base", "core/geom", "import/outlines"}, {}, {"pugixml.hpp"}}},
     {"import/csv", {{"core/base", "core/geom", "import/outlines"}, {}, {}}},
+    {"import/job",
+     {{"core/base", "core/geom", "core/job", "import/outlines", "import/dxf", "import/svg", "import/csv"}, {}, {}}},
     {"export/papers",
      {{"core/base", "core/geom", "core/paper", "export/lines", "export/pdf", "export/svg", "export/dxf",
        "export/csv", "export/hpgl"},

@@ -121,6 +121,86 @@ TEST(Killed, an_orderly_end_is_quick_though_a_page_listens) {
     std::filesystem::remove_all(folder);
 }
 
+/// Until the program answers again; the status of the page.
+int waited_for(int port) {
+    for (int tries = 0; tries < 200; ++tries) {
+        httplib::Client http("127.0.0.1", port);
+        if (const auto answer = http.Get("/")) return answer->status;
+        std::this_thread::sleep_for(std::chrono::milliseconds(100));
+    }
+    return 0;
+}
+
+std::string in_address(std::string name) {
+    for (std::size_t at = name.find(' '); at != std::string::npos; at = name.find(' '))
+        name.replace(at, 1, "%20");
+    return name;
+}
+
+TEST(Killed, a_copy_takes_the_place_of_the_book_also_when_killed_meanwhile) {
+    for (const bool killed : {false, true}) {
+        const std::filesystem::path folder = fresh_folder();
+        auto program = std::make_unique<Program>(folder);
+        ASSERT_GT(program->port(), 0) << program->said();
+        const int port = program->port();
+        Client page(port);
+        page.open();
+        const std::int64_t first = page.add(example_text());
+        const std::string copy = page.send("POST", "/api/backups", json::object()).body["name"];
+        const std::string at = "/api/backups/" + in_address(copy);
+        const json before = page.get("/api/jobs/" + std::to_string(first)).body;
+        page.add(example_text("cabin-mm"));
+        EXPECT_EQ(page.send("POST", at + "/put-back", json::object()).status, 422) << "nobody said so";
+        EXPECT_EQ(page.send("POST", "/api/backups/none/put-back", {{"instead_of_the_book", true}}).status, 404);
+        const Answer answer = page.send("POST", at + "/put-back", {{"instead_of_the_book", true}});
+        ASSERT_EQ(answer.status, 200) << answer.text;
+        if (killed) {
+            program->end(SIGKILL);
+            program = std::make_unique<Program>(folder);
+        }
+        EXPECT_EQ(waited_for(program->port()), 200);
+        Client again(program->port());
+        again.open();
+        EXPECT_EQ(again.get("/api/jobs").body["count"], 1);
+        const json list = again.get("/api/backups").body;
+        EXPECT_NE(list["put_back"].get<std::string>().find(copy), std::string::npos) << list;
+        EXPECT_EQ(list["backups"].size(), 2u) << "the copy, and the book before it";
+        EXPECT_EQ(program->port() == port, !killed) << "the pages find it where it was";
+        // A page that still shows the book before is told.
+        const json late = {{"op_id", "late"},
+                           {"base_rev", 1},
+                           {"life", before["life"]},
+                           {"edits", set_title("Cockpit sole", "late")}};
+        EXPECT_EQ(again.send("POST", "/api/jobs/" + std::to_string(first) + "/edits", late).code(), "another-book");
+        // And back: the book that was replaced has both jobs.
+        const std::string aside = in_address(answer.body["aside"]);
+        ASSERT_EQ(again.send("POST", "/api/backups/" + aside + "/put-back", {{"instead_of_the_book", true}}).status,
+                  200);
+        EXPECT_EQ(waited_for(program->port()), 200);
+        Client third(program->port());
+        third.open();
+        EXPECT_EQ(third.get("/api/jobs").body["count"], 2);
+        program.reset();
+        std::filesystem::remove_all(folder);
+    }
+}
+
+TEST(Killed, a_damaged_copy_does_not_take_the_place_of_the_book) {
+    const std::filesystem::path folder = fresh_folder();
+    Program program(folder);
+    ASSERT_GT(program.port(), 0) << program.said();
+    Client page(program.port());
+    page.open();
+    page.add(example_text());
+    const std::string copy = page.send("POST", "/api/backups", json::object()).body["name"];
+    std::filesystem::resize_file(folder / "backups" / copy, 5000);
+    const Answer answer =
+        page.send("POST", "/api/backups/" + in_address(copy) + "/put-back", {{"instead_of_the_book", true}});
+    EXPECT_GE(answer.status, 400) << answer.text;
+    EXPECT_EQ(page.get("/api/jobs").body["count"], 1) << "it goes on as it was";
+    std::filesystem::remove_all(folder);
+}
+
 TEST(Killed, a_taken_port_is_said) {
     const std::filesystem::path folder = fresh_folder();
     Program first(folder);

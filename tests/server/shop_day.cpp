@@ -146,6 +146,15 @@ void ask_the_shop(Client& page) {
     page.send("POST", job + "/layout",
               {{"rounds", 1}, {"pins", json::array({{{"piece", "1"}, {"x_um", 6350}, {"y_um", 6350}}})}});
     page.send("POST", job + "/layout", {{"rounds", 1}, {"pins", json::array({{{"piece", 1}}})}});
+
+    json drawn = {{"name", "sole.csv"}, {"base64", "MCwwCjYwLDAKNjAsNDAK"}};  // 0,0 60,0 60,40
+    page.send("POST", "/api/drawings/look", drawn);
+    drawn["units"] = "in";
+    page.send("POST", "/api/drawings/look", drawn);
+    page.send("POST", "/api/drawings/job", drawn);
+    // Last: the program ends, to start again with the copy.
+    page.send("POST", kept + "/put-back", json::object());
+    page.send("POST", kept + "/put-back", {{"instead_of_the_book", true}});
 }
 
 }  // namespace spile::testing
