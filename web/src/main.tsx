@@ -18,13 +18,14 @@ import { Roll } from "./screens/Roll";
 import { Safe } from "./screens/Safe";
 import { Settings } from "./screens/Settings";
 import { Stock } from "./screens/Stock";
+import { Totals } from "./screens/Totals";
 import { words } from "./words/en";
 import { bookWords } from "./words/en_book";
 import "./style/page.css";
 import "./style/book.css";
 
 const screens = { measure: Measure, panels: Panels, roll: Roll, cost: Cost, papers: Papers, about: About };
-const shopScreens = { jobs: Jobs, stock: Stock, prices: Prices, settings: Settings, safe: Safe };
+const shopScreens = { jobs: Jobs, stock: Stock, prices: Prices, totals: Totals, settings: Settings, safe: Safe };
 
 /// Undo and redo everywhere, except inside a field, where they are the browser's own.
 function keys(event: KeyboardEvent): void {
@@ -99,7 +100,7 @@ async function start(): Promise<void> {
   try {
     await loadCore();
   } catch {
-    page.textContent = "The core of Spile could not be loaded. Reload the page; if that does not help, start Spile again.";
+    page.textContent = words.noCore;
     return;
   }
   followAddress();

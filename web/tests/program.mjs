@@ -1,6 +1,6 @@
 // Starts the real program over an empty shop and a browser to look at it with.
 import { spawn } from "node:child_process";
-import { mkdtempSync, mkdirSync, readFileSync, rmSync } from "node:fs";
+import { existsSync, mkdtempSync, mkdirSync, readFileSync, rmSync } from "node:fs";
 import { createRequire } from "node:module";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
@@ -51,6 +51,14 @@ export const startBrowser = () =>
 /// A page on which an error of our own is a failure of the test that ends it with `check()`.
 export async function openPage(browser, address, options = {}) {
   const context = await browser.newContext({ viewport: { width: 1280, height: 800 }, ...options });
+  // A page tried before it is built into the program.
+  if (process.env.SPILE_PAGE)
+    await context.route((url) => !url.pathname.startsWith("/api"), async (route) => {
+      const path = new URL(route.request().url()).pathname;
+      const file = join(process.env.SPILE_PAGE, path === "/" ? "index.html" : path);
+      if (path === "/") return route.fulfill({ response: await route.fetch(), body: readFileSync(file) });
+      return existsSync(file) ? route.fulfill({ path: file }) : route.continue();
+    });
   const page = await context.newPage();
   const errors = [];
   page.setDefaultTimeout(30_000);

@@ -1,4 +1,5 @@
 // A bar of a whole number of inches or millimetres, drawn to the scale of the drawing.
+import { words } from "../words/en";
 import { core } from "../core/core";
 import type { Units } from "../core/answers";
 import { units } from "../state/store";
@@ -26,7 +27,7 @@ export function ScaleBar({ scale }: { scale: number }) {
   const count = steps[unit].find((n) => n * one >= 76) ?? steps[unit].at(-1) ?? 1;
   const px = count * one;
   return (
-    <svg width={px + 60} height="34" viewBox={`0 0 ${px + 60} 34`} role="img" aria-label={`Scale bar of ${count} ${unit}`}>
+    <svg width={px + 60} height="34" viewBox={`0 0 ${px + 60} 34`} role="img" aria-label={words.scaleBar(`${count} ${unit}`)}>
       <path d={`M1 2V12H${px}V2M${px / 2} 7V12`} fill="none" stroke="var(--ink)" stroke-width="1.6" />
       <text x="0" y="29" font-size="14">
         0

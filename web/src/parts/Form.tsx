@@ -9,7 +9,8 @@ import { words } from "../words/en";
 import { bookWords } from "../words/en_book";
 import { Prose } from "./Text";
 
-const nobodyAnswers: Finding = {
+/// What stands where an answer should, when none came.
+export const nobodyAnswers: Finding = {
   code: "away",
   severity: "stop",
   subject: { kind: "shop", id: "" },

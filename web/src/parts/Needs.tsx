@@ -86,7 +86,7 @@ function SaidTwice({ id, other }: { id: string; other: string | null }) {
     <div class="finding stop">
       <span class="kind">{words.saidTwice}</span>
       <div class="row" style={{ marginTop: "8px" }}>
-        <button onClick={() => settle(false)}>{words.keepThis("what stands")}</button>
+        <button onClick={() => settle(false)}>{words.keepThis(words.whatStands)}</button>
         <button onClick={() => settle(true)}>
           <Prose text={words.takeThat(plain(other))} />
         </button>

@@ -6,6 +6,7 @@ import { Choices, Field, LengthField, Pick } from "../parts/Field";
 import { lengthText } from "../parts/Text";
 import { words } from "../words/en";
 import { edgesGiven } from "./edges";
+import { NewOpening } from "./NewOpening";
 import { pointsIn } from "./picking";
 
 export type SaidOpening = NonNullable<SaidPanel["openings"]>[number];
@@ -148,6 +149,7 @@ export function AtOpening({ panel, said, id }: { panel: Panel; said: SaidPanel; 
           />
         </>
       )}
+      <NewOpening key={form} panel={panel} said={said} was={now} />
       <button
         onClick={() => {
           if (act(`${words.remove}: ${id}`, [{ target, field: "", old: now }])) choose("panel", panel.id);

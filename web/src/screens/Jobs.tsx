@@ -9,12 +9,18 @@ import { book } from "../shop/book";
 import { day, dayOf } from "../parts/dates";
 import { words } from "../words/en";
 import { bookWords as say } from "../words/en_book";
+import { drawingRefused, FromDrawing, openDrawing, takeDrawing } from "./FromDrawing";
 import { showLesson } from "./Lesson";
 import { Telephone } from "./Telephone";
 
 const searchFrom = 8;
 
 export function Jobs() {
+  const drawing = openDrawing.value;
+  return drawing ? <FromDrawing drawing={drawing} /> : <Door />;
+}
+
+function Door() {
   const [jobs, setJobs] = useState<JobHead[] | null>(null);
   const [away, setAway] = useState(false);
   const [text, setText] = useState("");
@@ -108,6 +114,11 @@ function OpenOther() {
     input.value = "";
     if (file) await begin(await file.text());
   };
+  const openElsewhere = async (input: HTMLInputElement) => {
+    const file = input.files?.[0];
+    input.value = "";
+    if (file) await takeDrawing(file);
+  };
   return (
     <div class="stack">
       <div class="row">
@@ -116,7 +127,16 @@ function OpenOther() {
           {words.openFile}
           <input class="unseen" type="file" accept=".json,application/json" onChange={(e) => void openFile(e.currentTarget)} />
         </label>
+        <label class="button" style={{ position: "relative" }}>
+          {words.openDrawing}
+          <input class="unseen" type="file" accept=".dxf,.svg,.csv,.txt" onChange={(e) => void openElsewhere(e.currentTarget)} />
+        </label>
       </div>
+      {drawingRefused.value && (
+        <p class="hint bad" role="alert">
+          {drawingRefused.value}
+        </p>
+      )}
       <p class="hint">{words.exampleHelp}</p>
     </div>
   );

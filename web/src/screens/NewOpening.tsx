@@ -1,11 +1,11 @@
-// A new opening: its form, where it is, its sizes. Ease, finish and slit follow beside it once it is there.
+// A new opening, or another form for one: its form, where it is, its sizes. Ease, finish and slit follow beside it.
 import { useEffect, useState } from "preact/hooks";
 import type { Edit, Finding, Panel, SaidPanel } from "../core/answers";
 import { act, choose, derived, wouldStop } from "../state/store";
 import { step } from "../state/places";
 import { Faults } from "../parts/Form";
 import { words } from "../words/en";
-import { lidsFor, type OpeningForm, type SaidOpening } from "./AtOpening";
+import { formOf, lidsFor, type OpeningForm, type SaidOpening } from "./AtOpening";
 import { panelView } from "./Panels";
 import { picking, pointsIn } from "./picking";
 
@@ -22,7 +22,11 @@ function freeName(said: SaidPanel, form: OpeningForm): string {
   }
 }
 
-export function NewOpening({ panel, said }: { panel: Panel; said: SaidPanel }) {
+/// What belongs to one form alone; a lid has its gap in place of an ease.
+const ofForm = ["at", "diameter", "size", "radius", "along", "turn", "slot", "width", "outline", "lid", "gap"] as const;
+
+/// `was`: the opening that gets another form; what is said of its finish and slit stays.
+export function NewOpening({ panel, said, was }: { panel: Panel; said: SaidPanel; was?: SaidOpening }) {
   const [form, setForm] = useState<OpeningForm>("round");
   const [stopped, setStopped] = useState<Finding[]>([]);
   useEffect(
@@ -38,29 +42,38 @@ export function NewOpening({ panel, said }: { panel: Panel; said: SaidPanel }) {
     panelView.value = "above";
     picking.value = { panel: panel.id, most: pointsTaken[to], names: now?.names.slice(0, pointsTaken[to]) ?? [] };
   };
-  if (!now) return <button onClick={() => begin("round")}>{words.addOpening}</button>;
+  const lids = lidsFor(panel, derived.value.panels);
+  const forms = (panel.mat ? ofMats : ofPanels.filter((f) => f !== "lid" || lids.length > 0)).filter((f) => !was || f !== formOf(was));
+  if (!now) return <button onClick={() => begin(forms[0] ?? "round")}>{was ? words.changeForm : words.addOpening}</button>;
 
   const add = (event: Event) => {
     event.preventDefault();
     const data = new FormData(event.currentTarget as HTMLFormElement);
     const field = (name: string) => String(data.get(name) ?? "").trim();
-    const id = field("id");
+    const id = was?.id ?? field("id");
     const opening: SaidOpening = { id };
     if (form === "free") opening.outline = pointsIn(field("place"));
     else if (form === "slot") opening.slot = field("place");
     else if (form !== "lid") opening.at = field("place");
     for (const key of ["diameter", "size", "width", "lid"] as const) if (data.has(key)) opening[key] = field(key);
-    const edits: Edit[] = [{ target: `/panels/${step(panel.id)}/openings/${step(id)}`, field: "", new: opening }];
+    const target = `/panels/${step(panel.id)}/openings/${step(id)}`;
+    const changed = [...ofForm, ...(form === "lid" ? (["ease"] as const) : [])].filter((k) => was?.[k] !== undefined || opening[k] !== undefined);
+    const edits: Edit[] = was
+      ? changed.map((k) => ({
+          target,
+          field: k,
+          ...(was[k] === undefined ? {} : { old: was[k] }),
+          ...(opening[k] === undefined ? {} : { new: opening[k] }),
+        }))
+      : [{ target, field: "", new: opening }];
     const inTheWay = wouldStop(panel.id, edits);
     setStopped(inTheWay);
     if (inTheWay.length > 0 || !act(words.opening(id), edits)) return;
     picking.value = null;
     choose("opening", `${panel.id}/${id}`);
   };
-  const lids = lidsFor(panel, derived.value.panels);
-  const forms = panel.mat ? ofMats : ofPanels.filter((f) => f !== "lid" || lids.length > 0);
   return (
-    <form class="card stack" onSubmit={add} aria-label={words.addOpening}>
+    <form class="card stack" onSubmit={add} aria-label={was ? words.changeForm : words.addOpening}>
       <fieldset>
         <legend>{words.openingForm}</legend>
         <div class="choices">
@@ -74,10 +87,12 @@ export function NewOpening({ panel, said }: { panel: Panel; said: SaidPanel }) {
           ))}
         </div>
       </fieldset>
-      <label key={form}>
-        {words.openingName}
-        <input name="id" required maxLength={40} defaultValue={freeName(said, form)} autocomplete="off" />
-      </label>
+      {!was && (
+        <label key={form}>
+          {words.openingName}
+          <input name="id" required maxLength={40} defaultValue={freeName(said, form)} autocomplete="off" />
+        </label>
+      )}
       {form !== "lid" && (
         <label>
           {form === "slot" ? words.openingSlot : form === "free" ? words.openingOutline : words.openingAt}
@@ -109,10 +124,10 @@ export function NewOpening({ panel, said }: { panel: Panel; said: SaidPanel }) {
         </label>
       )}
       {stopped.length > 0 && <Faults of={stopped} />}
-      <p class="hint">{words.openingNext}</p>
+      {!was && <p class="hint">{words.openingNext}</p>}
       <div class="row">
         <button class="strong" type="submit">
-          {words.makeOpening}
+          {was ? words.giveForm : words.makeOpening}
         </button>
         <button type="button" onClick={() => (picking.value = null)}>
           {words.cancel}

@@ -2,12 +2,13 @@
 import { signal } from "@preact/signals";
 import type { Panel, Space } from "../core/answers";
 import { act, choose, chosen, derived, openJob, tell } from "../state/store";
-import { stageOf, step } from "../state/places";
+import { spaceOf, stageOf, step } from "../state/places";
 import { core } from "../core/core";
 import { Needs } from "../parts/Needs";
 import { words } from "../words/en";
 import { AtPanel } from "./AtPanel";
 import { PanelsDrawing } from "./PanelsDrawing";
+import { AtJoint, Joints } from "./AtJoint";
 import { NewTwin } from "./AtTwin";
 import { picking } from "./picking";
 import { PieceDrawing } from "./PieceDrawing";
@@ -29,7 +30,8 @@ export function Panels() {
   if (!job) return null;
   const panel = chosenPanel(panels);
   const piece = panel && pieces.find((p) => p.id === panel.id);
-  const space = spaces.find((s) => s.id === panel?.space) ?? spaces[0];
+  const joint = chosen.value?.kind === "joint" ? chosen.value.id : null;
+  const space = spaces.find((s) => s.id === (joint === null ? panel?.space : spaceOf(joint))) ?? spaces[0];
   const view = piece ? panelView.value : "above";
   const asked = job.said.panels ?? [];
   return (
@@ -49,7 +51,7 @@ export function Panels() {
                     aria-pressed={panel?.id === p.id}
                     onClick={() => choose("panel", p.id)}
                   >
-                    <b>{made?.number ?? "–"}</b> {p.name ?? p.id}
+                    <b>{made?.number ?? "–"}</b> {p.name ?? <span class="quiet">{words.noName}</span>}
                     <span class="quiet small" style={{ display: "block" }}>
                       {p.twin_of !== undefined
                         ? words.twinSays(asked.find((o) => o.id === p.twin_of)?.name || p.twin_of, p.twin_checked ?? false)
@@ -67,6 +69,7 @@ export function Panels() {
           )}
         </section>
         <NewPanel space={space} />
+        <Joints space={space} panel={panel} />
       </section>
       <section class="middle" aria-label={words.asList}>
         {piece && (
@@ -84,7 +87,7 @@ export function Panels() {
         {view !== "above" && piece && <PieceDrawing piece={piece} panel={panel} back={view === "back"} />}
       </section>
       <aside class="side right wide-stack" tabIndex={0} aria-label={words.wholePanel}>
-        {panel ? <AtPanel panel={panel} /> : <p class="quiet">{words.tapAnEdge}</p>}
+        {panel ? <AtPanel panel={panel} /> : joint !== null && space ? <AtJoint space={space} /> : <p class="quiet">{words.tapAnEdge}</p>}
         <Needs only={(f) => stageOf(f) === "panels" || f.subject.kind === "job"} />
       </aside>
     </main>
@@ -128,7 +131,7 @@ function NewPanel({ space }: { space: Space | undefined }) {
       choose("panel", free.id);
     }
   };
-  const corners = picking.value?.panel === null ? picking.value.names : null;
+  const corners = picking.value?.panel === null && !picking.value.joint ? picking.value.names : null;
   const make = (event: Event) => {
     event.preventDefault();
     const form = new FormData(event.currentTarget as HTMLFormElement);

@@ -1,9 +1,10 @@
 // The panels of a space on the boat, seen from above: boat line, net line, cut line of the one that is chosen.
-import type { Box, Panel, Space } from "../core/answers";
+import type { Box, Panel, Place, Space } from "../core/answers";
 import { Drawing, type View } from "../draw/Drawing";
 import { choose, chosen, openJob } from "../state/store";
 import { lengthText, Prose } from "../parts/Text";
 import { words } from "../words/en";
+import { JointLines, JointMarks } from "./JointLines";
 import { labelShare } from "./labels";
 import { openingAt, partOf } from "./edges";
 import { picking, tapPoint } from "./picking";
@@ -27,6 +28,24 @@ function around(boxes: (Box | null)[]): Box | null {
   const x = Math.min(...all.map((b) => b[0]));
   const y = Math.min(...all.map((b) => b[1]));
   return [x, y, Math.max(...all.map((b) => b[0] + b[2])) - x, Math.max(...all.map((b) => b[1] + b[3])) - y];
+}
+
+/// What a letter of a name takes; where a panel is narrower than its name, its number is enough.
+const letter_px = 7.5;
+
+/// Whether a name in the middle of a small panel lies on one of its openings.
+const overAHole = (panel: Panel, [x, y]: Place, view: View): boolean =>
+  panel.openings.some((o) => {
+    const [ox, oy] = view.at(o.place);
+    const [wide, high] = [(letter_px * panel.name.length) / 2, 10].map((half) => half + (o.diameter.mm * view.scale) / 2);
+    return Math.abs(x - ox) < (wide ?? 0) && Math.abs(y - oy) < (high ?? 0);
+  });
+
+/// In the middle of an opening; of one for a lid beside the middle, where the lid has its number.
+function markAt(panel: Panel, opening: Panel["openings"][number], panels: Panel[]): Place {
+  const said = openJob.value?.said.panels?.find((p) => p.id === panel.id)?.openings?.find((o) => o.id === opening.id);
+  const box = said?.lid === undefined ? null : (panels.find((p) => p.id === said.lid)?.box ?? null);
+  return box ? [box[0] + 0.18 * box[2], box[1] + 0.25 * box[3]] : opening.place;
 }
 
 export function PanelsDrawing({ space, panels, panel }: { space: Space | undefined; panels: Panel[]; panel: Panel | undefined }) {
@@ -83,6 +102,7 @@ export function PanelsDrawing({ space, panels, panel }: { space: Space | undefin
           </g>
         )),
       )}
+      {space && <JointLines space={space} scale={scale} />}
     </>
   );
   const marks = (view: View) => (
@@ -96,9 +116,11 @@ export function PanelsDrawing({ space, panels, panel }: { space: Space | undefin
             <text class="name" x={x} y={y} text-anchor="middle" style={{ fontSize: "22px" }}>
               {p.number ?? "–"}
             </text>
-            <text x={x} y={y + 20} text-anchor="middle" style={{ fontSize: "14px", fill: "var(--ink-2)" }}>
-              {p.name}
-            </text>
+            {p.box[2] * view.scale > letter_px * p.name.length && !overAHole(p, [x, y + 15], view) && (
+              <text x={x} y={y + 20} text-anchor="middle" style={{ fontSize: "14px", fill: "var(--ink-2)" }}>
+                {p.name}
+              </text>
+            )}
           </g>
         );
       })}
@@ -130,8 +152,9 @@ export function PanelsDrawing({ space, panels, panel }: { space: Space | undefin
           </text>
         );
       })}
+      {space && <JointMarks space={space} view={view} />}
       {panel?.openings.map((o) => {
-        const [x, y] = view.at(o.place);
+        const [x, y] = view.at(markAt(panel, o, panels));
         const id = `${panel.id}/${o.id}`;
         return (
           <g key={o.id} onClick={() => choose("opening", id)} style={{ cursor: "pointer" }}>

@@ -6,10 +6,10 @@ import { shopAddressOf } from "../state/route";
 import { units } from "../state/store";
 import { today } from "../parts/dates";
 import { Away, Findings } from "../parts/Form";
+import { Amount, Lines } from "../parts/Lines";
 import { inShownUnits, Prose } from "../parts/Text";
 import { words } from "../words/en";
 import { bookWords as say } from "../words/en_book";
-import { Amount } from "./Cost";
 
 interface Props {
   cost: Asked<Cost | null>;
@@ -136,36 +136,14 @@ function MoneyTape({ priced, all, named }: { priced: Priced; all: Priced[]; name
 function Explained({ priced }: { priced: Priced }) {
   return (
     <div class="wide-stack">
-      <table>
-        <thead>
-          <tr>
-            <th scope="col">{words.what}</th>
-            <th scope="col" class="number">
-              {words.takes}
-            </th>
-            <th scope="col" class="number">
-              {say.costs}
-            </th>
-          </tr>
-        </thead>
-        <tbody>
-          {priced.lines.map((l) => (
-            <tr key={l.what + l.because}>
-              <td>
-                <b>{l.what}</b>
-                <br />
-                <span class="quiet">
-                  <Prose text={l.because} />
-                </span>
-              </td>
-              <td class="number">
-                <Amount amount={l.amount} unit={l.unit} />
-              </td>
-              <td class="number">{l.cost?.text ?? say.noPrice}</td>
-            </tr>
-          ))}
-        </tbody>
-      </table>
+      <Lines
+        first={words.what}
+        lines={priced.lines}
+        figures={[
+          [words.takes, (l) => <Amount amount={l.amount} unit={l.unit} />],
+          [say.costs, (l) => l.cost?.text ?? say.noPrice],
+        ]}
+      />
       <ol class="sums">
         {priced.steps.map((s) => (
           <li key={s}>

@@ -2,6 +2,7 @@
 import { book, type KeptFile } from "../shop/book";
 import { useAsked } from "../state/asked";
 import { Away, Form, Input, Send } from "../parts/Form";
+import { asBase64 } from "../parts/base64";
 import { moment } from "../parts/dates";
 import { words } from "../words/en";
 import { bookWords as say } from "../words/en_book";
@@ -45,14 +46,6 @@ export function Records({ id, finished }: { id: string; finished: boolean }) {
     </section>
   );
 }
-
-const asBase64 = (file: File): Promise<string> =>
-  new Promise((done, failed) => {
-    const reader = new FileReader();
-    reader.onload = () => done(String(reader.result).replace(/^[^,]*,/, ""));
-    reader.onerror = () => failed(reader.error ?? new Error(file.name));
-    reader.readAsDataURL(file);
-  });
 
 function Files({ id, files, onChanged }: { id: string; files: KeptFile[]; onChanged: () => void }) {
   return (

@@ -2,6 +2,7 @@
 import { useState } from "preact/hooks";
 import { book, type Backup } from "../shop/book";
 import { useAsked } from "../state/asked";
+import { Dialog } from "../parts/Dialog";
 import { Away, Send } from "../parts/Form";
 import { tell } from "../state/store";
 import { bookWords as say } from "../words/en_book";
@@ -15,6 +16,9 @@ const moment = (name: string): string =>
   madeAt(name)?.toLocaleString(undefined, { weekday: "long", day: "numeric", month: "long", year: "numeric", hour: "2-digit", minute: "2-digit" }) ?? name;
 
 const dayLong_ms = 86_400_000;
+/// What the book becomes when a copy takes its place.
+const isReplaced = (name: string): boolean => name.startsWith("replaced ");
+
 /// After so many days without a copy a person is asked for one.
 const mostDays = 7;
 
@@ -27,7 +31,7 @@ export function Safe() {
   const [proved, setProved] = useState<Record<string, string>>({});
   const copies = useAsked(() => book.backups(), []);
   const all = copies.answer?.backups ?? [];
-  const last = all[0];
+  const last = all.find((b) => !isReplaced(b.name));
   const old = last ? daysSince(last.name) : 0;
   return (
     <main class="sheet wide-stack" id="content">
@@ -36,6 +40,7 @@ export function Safe() {
         <p>{say.safeHelp}</p>
         {copies.answer && (!last || old >= mostDays) && <p class="finding look">{last ? say.copyOld(old) : say.copyNone}</p>}
         <Away asked={copies} />
+        {copies.answer?.put_back && <p class="finding note">{copies.answer.put_back}</p>}
         <div class="row">
           <Send
             does={say.makeCopy}
@@ -59,23 +64,67 @@ export function Safe() {
       )}
       <section class="stack" aria-labelledby="putting-back">
         <h2 id="putting-back">{say.puttingBack}</h2>
-        <ol class="steps">
-          {say.puttingBackSteps.map((step) => (
-            <li key={step}>
-              <span>{step}</span>
-            </li>
-          ))}
-        </ol>
+        {say.puttingBackHelp.map((sentence) => (
+          <p key={sentence}>{sentence}</p>
+        ))}
       </section>
     </main>
   );
 }
 
+/// Until the machine answers with the copy as its book; until then it may still be ending.
+async function waitForMachine(copy: string): Promise<void> {
+  for (const start = Date.now(); Date.now() - start < longestRestart_ms; ) {
+    await new Promise((done) => setTimeout(done, 500));
+    try {
+      if ((await book.backups()).put_back.includes(copy)) break;
+    } catch {
+      // Not yet.
+    }
+  }
+  location.reload();
+}
+const longestRestart_ms = 60_000;
+
+function PutBack({ backup, onClose }: { backup: Backup; onClose: () => void }) {
+  const [waiting, setWaiting] = useState(false);
+  return (
+    <Dialog title={say.putBackTitle} onClose={waiting ? () => undefined : onClose}>
+      <div class="stack">
+        <p>
+          <b>{moment(backup.name)}</b>
+        </p>
+        {say.putBackMeans.map((sentence) => (
+          <p key={sentence}>{sentence}</p>
+        ))}
+        {waiting ? (
+          <p role="status">{say.startingAgain}</p>
+        ) : (
+          <div class="row">
+            <Send
+              does={say.putBackNow}
+              strong
+              onSend={() => book.putBack(backup.name)}
+              onDone={() => {
+                setWaiting(true);
+                void waitForMachine(backup.name);
+              }}
+            />
+            <button onClick={onClose}>{say.leaveBook}</button>
+          </div>
+        )}
+      </div>
+    </Dialog>
+  );
+}
+
 function Copy({ backup, proved, onProved }: { backup: Backup; proved: string; onProved: (says: string) => void }) {
+  const [putting, setPutting] = useState(false);
   return (
     <li class="card">
       <span>
         <b>{moment(backup.name)}</b>
+        {isReplaced(backup.name) && ` · ${say.replacedBook}`}
         <br />
         <span class="quiet small">{`${backup.name} · ${say.size(backup.bytes)}`}</span>
         {proved && (
@@ -90,6 +139,8 @@ function Copy({ backup, proved, onProved }: { backup: Backup; proved: string; on
         <a class="button" href={book.backupAddress(backup.name)} download={backup.name}>
           {say.carryAway}
         </a>
+        <button onClick={() => setPutting(true)}>{say.putBack}</button>
+        {putting && <PutBack backup={backup} onClose={() => setPutting(false)} />}
       </span>
     </li>
   );

@@ -1,7 +1,11 @@
-// Where the number of a piece stands, so that it does not lie in a hole.
-import type { Panel } from "../core/answers";
+// Where the number of a piece stands, so that it does not lie in a hole or on a snap.
+import type { Box, Panel, Place } from "../core/answers";
 
 const nameWidth_px = 96;
+/// Snaps near the edge keep clear of every name by themselves.
+const rim = 0.2;
+const inside = ([x, y]: Place, [left, top, wide, high]: Box): boolean =>
+  Math.abs((x - left) / wide - 0.5) < 0.5 - rim && Math.abs((y - top) / high - 0.5) < 0.5 - rim;
 
 /// As shares of the piece's width and height on the drawing: its middle, or the first place beside that no opening is near,
 /// where there is room for a name. `scale`: pixels to a millimetre.
@@ -9,7 +13,7 @@ export function labelShare(panel: Panel, back: boolean, scale: number): [number,
   const box = panel.box;
   if (!box) return [0.5, 0.5];
   const free = ([along, down]: [number, number]) =>
-    !panel.openings.some(
+    ![...panel.openings, ...panel.studs.filter((s) => inside(s.place, box))].some(
       ({ place: [x, y] }) =>
         Math.abs((x - box[0]) / box[2] - along) < 0.25 && Math.abs((y - box[1]) / box[3] - (back ? 1 - down : down)) < 0.3,
     );

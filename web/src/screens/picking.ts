@@ -1,9 +1,10 @@
-// Points tapped on the drawing for something that is being made: the corners of a new panel, the place of an opening.
+// Points tapped on the drawing for something that is being made: the corners of a new panel, the place of an opening, a joint line.
 import { signal } from "@preact/signals";
 
 export interface Picking {
-  /// The panel that gets an opening; null: a new panel is being made.
+  /// The panel that gets an opening; null: a new panel is being made, or a joint.
   panel: string | null;
+  joint?: boolean;
   /// So many points are taken; one more takes the place of the last.
   most: number;
   names: string[];

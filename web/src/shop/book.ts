@@ -1,6 +1,6 @@
 // The shop's book on its own machine: stock, prices, papers, people, settings, safe keeping. Lengths are millimetres, moments
 // seconds since 1970, money whole coins beside its text.
-import type { Box, Finding } from "../core/answers";
+import type { Box, Finding, Length } from "../core/answers";
 import { call, layingOut_ms } from "./call";
 import type { JobHead, JobState } from "./shop";
 
@@ -78,6 +78,25 @@ export interface AcceptedLayout {
 export interface Money {
   coins: number;
   text: string;
+}
+/// What a stretch of days came to.
+export interface MoneyTotals {
+  currency: string;
+  net: Money;
+  tax: Money;
+  invoiced: Money;
+  paid: Money;
+  quoted: Money;
+}
+export interface Totals {
+  from: string;
+  to: string;
+  received_mm: number;
+  cut_mm: number;
+  minutes: number;
+  money: MoneyTotals[];
+  papers: Record<string, number>;
+  jobs: Record<string, number>;
 }
 export interface Ballpark {
   low: Money;
@@ -224,6 +243,25 @@ export interface Settings {
   shop: ShopSettings | null;
   paper: PaperSettings | null;
 }
+/// A drawing made elsewhere, and what is said of it.
+export interface AskedDrawing {
+  name: string;
+  base64: string;
+  units?: string;
+  gap?: string;
+}
+/// A closed outline of it, from 1, largest first; `inside`: the number of the smallest that holds it, or 0.
+export interface Outlined {
+  number: number;
+  layer: string;
+  along: Length;
+  across: Length;
+  d: string;
+  corners: number;
+  inside: number;
+  departure: Length;
+  widest_gap: Length;
+}
 export interface Backup {
   name: string;
   bytes: number;
@@ -290,6 +328,15 @@ export const book = {
   files: (job: string) => list<"files", KeptFile>("files", `jobs/${of(job)}/files`),
   addFile: (job: string, name: string, media: string, base64: string) =>
     call("POST", `jobs/${of(job)}/files`, { name, media, base64 }, layingOut_ms),
+  lookAtDrawing: (drawing: AskedDrawing) =>
+    call<{ count: number; outlines: Outlined[]; box: [number, number, number, number] | null; findings: Finding[] }>(
+      "POST",
+      "drawings/look",
+      drawing,
+      layingOut_ms,
+    ),
+  jobOfDrawing: (drawing: AskedDrawing & { outlines: number[]; title: string }) =>
+    call<{ head: JobHead }>("POST", "drawings/job", drawing, layingOut_ms),
   fileAddress: (job: string, file: number): string => `api/jobs/${of(job)}/files/${file}`,
   removeFile: (job: string, file: number) => call("DELETE", `jobs/${of(job)}/files/${file}`),
   tickets: () => list<"tickets", { job: number; minutes: number }>("tickets", "tickets"),
@@ -306,9 +353,14 @@ export const book = {
 
   settings: () => call<{ settings: Settings }>("GET", "settings").then((a) => a.settings),
   writeSetting: (name: keyof Settings, value: object) => call("PUT", `settings/${of(name)}`, value),
+  totals: (from: string, to: string) =>
+    call<{ totals: Totals }>("GET", `totals?from=${of(from)}&to=${of(to)}`).then((a) => a.totals),
   proveBook: () => call<{ says: string; version: number; rolls: number }>("GET", "book"),
-  backups: () => call<{ folder: string; backups: Backup[] }>("GET", "backups"),
+  backups: () => call<{ folder: string; put_back: string; backups: Backup[] }>("GET", "backups"),
   backUp: () => call<{ name: string; says: string }>("POST", "backups", {}, layingOut_ms),
   tryBackup: (name: string) => call<{ says: string }>("POST", `backups/${of(name)}/try`, {}, layingOut_ms),
+  /// The program starts again with it; nobody answers for a while.
+  putBack: (name: string) =>
+    call<{ says: string; aside: string }>("POST", `backups/${of(name)}/put-back`, { instead_of_the_book: true }, layingOut_ms),
   backupAddress: (name: string): string => `api/backups/${of(name)}`,
 };

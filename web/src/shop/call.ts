@@ -1,5 +1,6 @@
 // One question to the shop's machine, and what became of it.
 import type { Finding } from "../core/answers";
+import { words } from "../words/en";
 
 /// The machine answered that this cannot be.
 export class Refused extends Error {
@@ -7,7 +8,7 @@ export class Refused extends Error {
     readonly status: number,
     readonly findings: Finding[],
   ) {
-    super(findings[0] ? `${findings[0].says} ${findings[0].to_do}`.trim() : `The shop's machine answered ${status}.`);
+    super(findings[0] ? `${findings[0].says} ${findings[0].to_do}`.trim() : words.machineAnswered(status));
   }
 }
 /// Nobody answered: the cable, the wireless, the machine asleep.
@@ -18,7 +19,7 @@ const usual_ms = 15_000;
 export const layingOut_ms = 120_000;
 
 /// The machine knows this page by a cookie that lasts as long as its program; the address of the page gives a new one.
-async function knock(): Promise<void> {
+export async function knock(): Promise<void> {
   try {
     await fetch("./", { credentials: "same-origin", cache: "no-store" });
   } catch {
@@ -40,7 +41,7 @@ export async function call<T>(method: string, path: string, body?: unknown, pati
     });
     text = await response.text();
   } catch {
-    throw new Unreachable("The shop's machine does not answer.");
+    throw new Unreachable(words.noMachine);
   } finally {
     clearTimeout(timer);
   }
@@ -48,15 +49,15 @@ export async function call<T>(method: string, path: string, body?: unknown, pati
   try {
     answer = text ? JSON.parse(text) : null;
   } catch {
-    if (response.ok) throw new Unreachable("The answer of the shop's machine could not be read.");
+    if (response.ok) throw new Unreachable(words.unreadable);
   }
   if (response.status === 401 && first) {
     await knock();
     return call<T>(method, path, body, patience_ms, false);
   }
-  if (response.status === 401) throw new Unreachable("The shop's machine does not know this device any more. Reload the page.");
+  if (response.status === 401) throw new Unreachable(words.notKnown);
   // Too busy, or restarting behind a proxy: the same as not answering, so that an edit is tried again.
-  if (response.status >= 502 || response.status === 429) throw new Unreachable("The shop's machine is busy.");
+  if (response.status >= 502 || response.status === 429) throw new Unreachable(words.machineBusy);
   if (!response.ok) throw new Refused(response.status, (answer as { findings?: Finding[] } | null)?.findings ?? []);
   return answer as T;
 }

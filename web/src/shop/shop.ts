@@ -1,6 +1,6 @@
 // Jobs on the shop's own machine: kept there, long work done there. The shop's book is in book.ts.
 import type { Edit, Finding, GivenLayout, Placement } from "../core/answers";
-import { call } from "./call";
+import { call, knock } from "./call";
 
 export type JobState = "enquiry" | "quoted" | "ordered" | "in work" | "fitted" | "paid" | "not taken";
 export interface JobHead {
@@ -22,6 +22,10 @@ export interface JobHead {
 export interface KeptJob {
   head: JobHead;
   job: string;
+}
+/// `life`: of the book; another once a copy has taken its place.
+export interface OpenedJob extends KeptJob {
+  life: string;
 }
 export interface Search {
   state: "waits" | "runs" | "done" | "stopped" | "failed";
@@ -48,6 +52,8 @@ export interface Paper {
   bytes: number;
 }
 
+const newsAgain_ms = 2000;
+
 const jobPath = (id: string, more = ""): string => `jobs/${encodeURIComponent(id)}${more}`;
 
 export const shop = {
@@ -57,10 +63,10 @@ export const shop = {
       "GET",
       `jobs?limit=100&text=${encodeURIComponent(text)}${state ? `&state=${encodeURIComponent(state)}` : ""}`,
     ),
-  open: (id: string) => call<KeptJob>("GET", jobPath(id)),
+  open: (id: string) => call<OpenedJob>("GET", jobPath(id)),
   create: async (text: string): Promise<JobHead> => (await call<{ head: JobHead }>("POST", "jobs", { text })).head,
-  send: (id: string, opId: string, baseRev: number, why: string, edits: Edit[]) =>
-    call<KeptJob>("POST", jobPath(id, "/edits"), { op_id: opId, base_rev: baseRev, why, edits }),
+  send: (id: string, opId: string, baseRev: number, why: string, edits: Edit[], life: string) =>
+    call<KeptJob>("POST", jobPath(id, "/edits"), { op_id: opId, base_rev: baseRev, why, edits, life }),
   /// Pieces that are pinned stay where they are.
   startLayout: async (id: string, pins: Placement[]): Promise<Search> =>
     (await call<{ search: Search }>("POST", jobPath(id, "/layout"), pins.length > 0 ? { pins } : {})).search,
@@ -70,14 +76,29 @@ export const shop = {
   papers: (id: string) => call<{ may_cut: boolean; papers: Paper[] }>("GET", jobPath(id, "/papers")),
   paperAddress: (id: string, name: string): string => `api/${jobPath(id, `/papers/${encodeURIComponent(name)}`)}`,
 
-  /// News of a job until the returned function is called. The browser connects again by itself.
+  /// News of a job until the returned function is called. The browser connects again by itself, unless the machine was
+  /// started again and does not know the page any more.
   listen(id: string, on: { revision: (rev: number) => void; layout: (news: SearchNews) => void; lost: () => void }): () => void {
-    const stream = new EventSource(`api/${jobPath(id, "/events")}`);
     const read = <T>(event: Event): T => JSON.parse((event as MessageEvent<string>).data) as T;
-    stream.addEventListener("revision", (e) => on.revision(read<{ rev: number }>(e).rev));
-    stream.addEventListener("layout", (e) => on.layout(read<SearchNews>(e)));
-    stream.addEventListener("missed", on.lost);
-    stream.addEventListener("ready", on.lost);
-    return () => stream.close();
+    let again: ReturnType<typeof setTimeout> | undefined;
+    let stream = begin();
+    function begin(): EventSource {
+      const opened = new EventSource(`api/${jobPath(id, "/events")}`);
+      opened.addEventListener("revision", (e) => on.revision(read<{ rev: number }>(e).rev));
+      opened.addEventListener("layout", (e) => on.layout(read<SearchNews>(e)));
+      opened.addEventListener("missed", on.lost);
+      opened.addEventListener("ready", on.lost);
+      opened.addEventListener("error", () => {
+        if (opened.readyState !== EventSource.CLOSED) return;
+        again = setTimeout(() => void knock().then(() => again !== undefined && (stream = begin())), newsAgain_ms);
+        on.lost();
+      });
+      return opened;
+    }
+    return () => {
+      clearTimeout(again);
+      again = undefined;
+      stream.close();
+    };
   },
 };

@@ -49,7 +49,7 @@ async function open(id: string): Promise<void> {
       opening.value = "none";
       return;
     }
-    followJob(id, kept.head.rev, openJob.peek()?.text ?? kept.job);
+    followJob(id, kept.head.rev, openJob.peek()?.text ?? kept.job, kept.life);
     opening.value = "";
     search.value = null;
     progress.value = [];

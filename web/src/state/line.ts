@@ -21,7 +21,8 @@ interface Waiting {
 }
 const pause = (ms: number): Promise<void> => new Promise((done) => setTimeout(done, ms));
 
-let known = { jobId: "", rev: 0, text: "" };
+/// `life`: of the book that it was read from.
+let known = { jobId: "", rev: 0, text: "", life: "" };
 let ours = "";
 let queue: Waiting[] = [];
 let sending = false;
@@ -37,8 +38,8 @@ export async function drained(): Promise<void> {
 }
 
 /// Begins with a job as the machine has it.
-export function followJob(jobId: string, rev: number, text: string): void {
-  known = { jobId, rev, text };
+export function followJob(jobId: string, rev: number, text: string, life: string): void {
+  known = { jobId, rev, text, life };
   ours = text;
   queue = [];
   waiting.value = 0;
@@ -64,7 +65,7 @@ async function sendNext(): Promise<void> {
   for (let next = queue[0]; next; next = queue[0]) {
     if (connection.value !== "away") connection.value = "keeping";
     try {
-      const answer = await shop.send(next.jobId, next.opId, known.rev, next.name.slice(0, longestName), next.edits);
+      const answer = await shop.send(next.jobId, next.opId, known.rev, next.name.slice(0, longestName), next.edits, known.life);
       queue.shift();
       waiting.value = queue.length;
       wait = 500;
@@ -110,7 +111,7 @@ function settle(rev: number, text: string, sent: string): void {
 export async function retryAfterRefusal(): Promise<void> {
   try {
     const kept = await shop.open(known.jobId);
-    followJob(known.jobId, kept.head.rev, kept.job);
+    followJob(known.jobId, kept.head.rev, kept.job, kept.life);
     takeOver(kept.job);
   } catch {
     connection.value = "refused";
@@ -122,9 +123,13 @@ export async function lookAgain(rev: number): Promise<void> {
   if (rev <= known.rev || queue.length > 0) return;
   try {
     const kept = await shop.open(known.jobId);
+    // A copy has taken the place of the book: nothing here is of it any more.
+    if (kept.life !== known.life && String(kept.head.id) === known.jobId && queue.length === 0) return location.reload();
     const ofThis = String(kept.head.id) === known.jobId && kept.head.rev > known.rev;
     if (ofThis && queue.length === 0) settle(kept.head.rev, kept.job, known.text);
-  } catch {
+  } catch (fault) {
+    // A job that the book does not have any more is the end of this page as it stands.
+    if (fault instanceof Refused && fault.status === 404 && queue.length === 0) return location.reload();
     // The next edit or piece of news tries again.
   }
 }

@@ -13,6 +13,7 @@ const stageOfKind: Record<string, StageName> = {
   opening: "panels",
   stud: "panels",
   applied: "panels",
+  joint: "panels",
   goods: "roll",
   piece: "roll",
   layout: "roll",

@@ -5,7 +5,7 @@ import type { StageName } from "../core/answers";
 /// The stages of the way of a job, and what is known about the job beside its document.
 export type JobScreen = StageName | "about";
 /// What belongs to the shop and to no job.
-export type ShopScreen = "jobs" | "stock" | "prices" | "settings" | "safe";
+export type ShopScreen = "jobs" | "stock" | "prices" | "totals" | "settings" | "safe";
 export interface Route {
   job: string | null;
   stage: JobScreen;
@@ -13,7 +13,7 @@ export interface Route {
 }
 const stages: readonly StageName[] = ["measure", "panels", "roll", "cost", "papers"];
 const jobScreens: readonly JobScreen[] = [...stages, "about"];
-const shopScreens: readonly ShopScreen[] = ["jobs", "stock", "prices", "settings", "safe"];
+const shopScreens: readonly ShopScreen[] = ["jobs", "stock", "prices", "totals", "settings", "safe"];
 
 function read(): Route {
   const [, job, stage] = /^#\/job\/([^/]+)(?:\/(\w+))?/.exec(location.hash) ?? [];

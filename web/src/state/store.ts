@@ -3,6 +3,7 @@ import { batch, computed, effect, signal } from "@preact/signals";
 import type { Derived, Edit, Finding, GivenLayout, SaidJob, Space, Units } from "../core/answers";
 import { core } from "../core/core";
 import { noHistory, stepAgain, stepBack, withStep, type History, type Step } from "./history";
+import { words } from "../words/en";
 import { connection, queueEdits } from "./line";
 
 export interface OpenJob {
@@ -38,6 +39,7 @@ const emptyDerived: Derived = {
   overridden: [],
   spaces: [],
   panels: [],
+  match_marks: [],
   pieces: [],
   roll: null,
   takeoff: null,
@@ -95,7 +97,7 @@ export function tell(text: string, bad = false): void {
 
 function tellFindings(findings: Finding[]): void {
   const first = findings[0];
-  tell(first ? `${first.says} ${first.to_do}`.trim() : "That did not work.", true);
+  tell(first ? `${first.says} ${first.to_do}`.trim() : words.didNotWork, true);
 }
 
 function setJob(text: string, saidJob: SaidJob): void {
@@ -188,7 +190,7 @@ function goOver(step: Step, back: boolean): boolean {
     return false;
   }
   setJob(answer.job, answer.said);
-  queueEdits(job.id, back ? `undo ${step.name}` : step.name, answer.job, answer.edits_of_theirs);
+  queueEdits(job.id, back ? words.undone(step.name) : step.name, answer.job, answer.edits_of_theirs);
   return true;
 }
 
@@ -196,14 +198,14 @@ export function undo(): void {
   const last = stepBack(history.value);
   if (!last || !goOver(last.step, true)) return;
   history.value = { done: last.rest, undone: [...history.value.undone, last.step] };
-  tell(`Taken back: ${last.step.name}`);
+  tell(words.takenBack(last.step.name));
 }
 
 export function redo(): void {
   const next = stepAgain(history.value);
   if (!next || !goOver(next.step, false)) return;
   history.value = { done: [...history.value.done, next.step], undone: next.rest };
-  tell(`Done again: ${next.step.name}`);
+  tell(words.doneAgain(next.step.name));
 }
 
 export function choose(kind: string, id: string): void {

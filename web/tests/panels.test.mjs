@@ -1,0 +1,143 @@
+// Panels by clicks and keys: joint lines drawn, a panel divided, changed, taken out; an opening gets another form.
+import assert from "node:assert/strict";
+import { after, before, test } from "node:test";
+import { broken, openPage, pictures, startBrowser, startShop } from "./program.mjs";
+
+let shop, browser;
+before(async () => {
+  shop = await startShop();
+  browser = await startBrowser();
+});
+after(async () => {
+  await browser?.close();
+  await shop?.end();
+});
+
+test("a panel is divided at a joint in one action, openings and studs go to their half; changed, undone, taken out", async () => {
+  const { page, errors } = await openPage(browser, shop.address);
+  await page.getByLabel("What is it for?").fill("Joints");
+  await page.getByRole("button", { name: "Begin", exact: true }).click();
+  await page.getByRole("button", { name: "Begin taping" }).click();
+  const lines = ["A B 80", "B C 60", "C D 80", "D A 60", "A C 100", "B D 100", "P on A B at 40", "Q on D C at 40", "S on A B at 20 off 30 left"];
+  for (const line of [...lines, "T on A B at 60 off 30 left", "U on A B at 65 off 20 left"]) {
+    await page.getByLabel("Type a reading").first().fill(line);
+    await page.getByLabel("Type a reading").first().press("Enter");
+  }
+  await page.getByLabel("Walk round it").fill("A B C D");
+  await page.getByLabel("Towards the bow").fill("A B");
+  await page.getByLabel("Towards the bow").press("Enter");
+  await page.getByRole("navigation").getByRole("link", { name: /^Panels/ }).click();
+  await page.getByText("the back, mirrored").click();
+  await page.getByRole("button", { name: "New panel" }).click();
+  await page.getByLabel("Name").fill("sole");
+  await page.getByLabel("Corners, walking round it").fill("A B C D");
+  await page.getByRole("button", { name: "Make the panel" }).click();
+  await page.getByLabel("Studs under it").fill("S U");
+  await page.getByLabel("Studs under it").press("Enter");
+  await page.getByRole("button", { name: "New opening" }).click();
+  await page.getByLabel("At point").fill("T");
+  await page.getByLabel("Diameter of what passes").fill("2");
+  await page.getByRole("button", { name: "Make the opening" }).click();
+  await page.getByRole("button", { name: "The whole panel" }).click();
+
+  // A line that nobody measured is said, and nothing is made.
+  await page.getByRole("button", { name: "New joint" }).click();
+  await page.getByLabel("Through the points, in order").fill("P X");
+  await page.getByRole("button", { name: "Draw the joint" }).click();
+  await page.getByRole("alert").getByText("which no reading").waitFor();
+  await page.locator(".drawing svg text", { hasText: /^P$/ }).last().click();
+  await page.getByLabel("Through the points, in order").fill("P Q");
+  assert.equal(await page.getByLabel("Divide a panel into two").inputValue(), "1", "the panel that is chosen");
+  await page.screenshot({ path: `${pictures}/joint-new.png` });
+  await page.getByRole("button", { name: "Draw the joint" }).click();
+  await page.getByRole("heading", { name: "Joint: centre" }).waitFor();
+  await page.getByLabel("sole 1", { exact: true }).waitFor();
+  assert.equal(await page.getByLabel("sole 1", { exact: true }).inputValue(), "left");
+  assert.equal(await page.getByLabel("sole 2", { exact: true }).inputValue(), "right");
+  await page.screenshot({ path: `${pictures}/joint.png` });
+  assert.deepEqual(await broken(page), []);
+  // Both carry the letter; the halves have their own.
+  assert.equal(await page.locator(".drawing svg text", { hasText: /^a$/ }).count(), 2);
+  const panels = page.getByRole("region", { name: "Panels" }).first();
+  await panels.getByRole("button", { name: /sole 2/ }).click();
+  await page.getByRole("button", { name: "Opening: post", exact: true }).waitFor();
+  assert.equal(await page.getByLabel("Studs under it").inputValue(), "U");
+  await panels.getByRole("button", { name: /sole 1/ }).click();
+  assert.equal(await page.getByLabel("Studs under it").inputValue(), "S");
+  assert.equal(await page.getByRole("button", { name: "Opening: post", exact: true }).count(), 0);
+  await page.getByText("Nothing needs you here").or(page.getByText("Good to know")).or(page.getByText("Yours to decide")).first().waitFor();
+  assert.equal(await page.getByText("Stops cutting").count(), 0);
+
+  // Its reveal, and a neighbour that is made already.
+  await page.getByRole("button", { name: /^centre P – Q/ }).click();
+  await page.getByLabel("Reveal").fill("1/4");
+  await page.getByLabel("Reveal").press("Enter");
+  await page.getByLabel("Made already").selectOption("sole 1 is finished");
+  await page.getByRole("button", { name: /sole 2/ }).first().click();
+  await page.locator(".as-list summary").click();
+  await page.locator(".as-list").getByRole("button", { name: /^P Q|^Q P/ }).last().click();
+  await page.getByText("Comes off", { exact: true }).waitFor();
+  assert.match(await page.locator("dl.facts").innerText(), /1\s*⁄?\/?\s*4/);
+
+  // What would not cut a panel in two is refused beside its field.
+  await page.getByRole("button", { name: /^centre P – Q/ }).click();
+  await page.getByLabel("Through the points, in order").fill("A B");
+  await page.getByLabel("Through the points, in order").press("Enter");
+  await page.locator(".hint.bad").waitFor();
+  await page.getByLabel("Through the points, in order").fill("P S Q");
+  await page.getByLabel("Through the points, in order").press("Enter");
+  await page.locator(".hint.bad").waitFor({ state: "detached" });
+  await page.getByRole("button", { name: "Undo" }).click();
+
+  // Taken out: nobody ends at it any more. Undo brings it back, and further the whole panel.
+  await page.getByRole("button", { name: "Take the joint out" }).click();
+  assert.equal(await page.getByRole("button", { name: /^centre P – Q/ }).count(), 0);
+  for (let n = 0; n < 4; n++) await page.getByRole("button", { name: "Undo" }).click();
+  await page.getByRole("button", { name: "1 sole", exact: true }).first().waitFor();
+  assert.equal(await page.getByRole("button", { name: /sole 2/ }).count(), 0);
+  await page.getByText("Kept", { exact: true }).waitFor();
+  assert.deepEqual(errors, []);
+});
+
+test("an opening gets another form and keeps its finish; what cannot be is said, undo takes it back", async () => {
+  const { page, errors } = await openPage(browser, shop.address);
+  await page.getByLabel("What is it for?").fill("Forms");
+  await page.getByRole("button", { name: "Begin", exact: true }).click();
+  await page.getByRole("button", { name: "Begin taping" }).click();
+  for (const line of ["A B 40", "B C 30", "C D 40", "D A 30", "A C 50", "B D 50", "P on A B at 20 off 15 left", "Q on A B at 28 off 15 left"]) {
+    await page.getByLabel("Type a reading").first().fill(line);
+    await page.getByLabel("Type a reading").first().press("Enter");
+  }
+  await page.getByLabel("Walk round it").fill("A B C D");
+  await page.getByLabel("Towards the bow").fill("A B");
+  await page.getByLabel("Towards the bow").press("Enter");
+  await page.getByRole("navigation").getByRole("link", { name: /^Panels/ }).click();
+  await page.getByRole("button", { name: "New panel" }).click();
+  await page.getByLabel("Corners, walking round it").fill("A B C D");
+  await page.getByRole("button", { name: "Make the panel" }).click();
+  await page.getByRole("button", { name: "New opening" }).click();
+  await page.getByLabel("At point").fill("P");
+  await page.getByLabel("Diameter of what passes").fill("6");
+  await page.getByRole("button", { name: "Make the opening" }).click();
+  await page.getByRole("heading", { name: "Opening: post" }).waitFor();
+  await page.locator("label.choice", { hasText: "Bound" }).first().click();
+
+  await page.getByRole("button", { name: "Give it another form" }).click();
+  const form = page.getByRole("form", { name: "Give it another form" });
+  await form.getByText("Slot", { exact: true }).click();
+  await form.getByLabel("From and to, the middles of its ends").fill("P X");
+  await form.getByLabel("Width of what passes").fill("6");
+  await form.getByRole("button", { name: "Give it this form" }).click();
+  await form.locator(".finding", { hasText: "X" }).waitFor();
+  await form.getByLabel("From and to, the middles of its ends").fill("P Q");
+  await page.screenshot({ path: `${pictures}/opening-form.png` });
+  assert.deepEqual(await broken(page), []);
+  await form.getByRole("button", { name: "Give it this form" }).click();
+  await page.getByLabel("Width of what passes").waitFor();
+  assert.equal(await page.getByLabel("Diameter of what passes").count(), 0);
+  assert.ok(await page.getByRole("radio", { name: /^Bound/ }).first().isChecked());
+  await page.getByRole("button", { name: "Undo" }).click();
+  await page.getByLabel("Diameter of what passes").waitFor();
+  await page.getByText("Kept", { exact: true }).waitFor();
+  assert.deepEqual(errors, []);
+});
