@@ -29,6 +29,7 @@ constexpr std::pair<std::string_view, std::string_view> kOwnWords[] = {
     {"one_strip", "wish for one strip"},
     {"reads_to", "step the tape is read to"},
     {"situation", "word for what an edge meets"},
+    {"spile", "version of the format"},
     {"square_sd_deg", "doubt of a square corner"},
     {"through", "list of points"},
     {"ties", "list of readings"},

@@ -82,7 +82,7 @@ export function FromDrawing({ drawing }: { drawing: OpenDrawing }) {
           <path
             key={o.number}
             d={o.d}
-            fill={!on ? "none" : isHole(o) ? "var(--paper)" : "var(--sea-wash)"}
+            fill={!on ? "none" : isHole(o) ? "var(--ground)" : "var(--sea-wash)"}
             stroke={on ? "var(--ink)" : "var(--ink-2)"}
             stroke-width={on ? 2.4 : 1.4}
             stroke-dasharray={on ? undefined : "3 4"}

@@ -163,7 +163,7 @@ export function PanelsDrawing({ space, panels, panel }: { space: Space | undefin
           </g>
         );
       })}
-      {panel?.corners.map((c) => {
+      {!picking.value && panel?.corners.map((c) => {
         if (!c.place || openingAt(c.at) !== null) return null;
         const [x, y] = view.at(c.place);
         const id = `${panel.id}/${c.at}`;
