@@ -2,6 +2,7 @@
 #include "core/base/text.h"
 #include "core/job/job_reader.h"
 #include "core/job/json_faults.h"
+#include "core/job/key_words.h"
 #include "core/job/limits.h"
 #include "core/job/two_lengths.h"
 
@@ -53,10 +54,10 @@ void JobReader::read_place(Section& own, const PanelInput& panel, bool mat, Appl
         }
         own.stop(
             "applied-place", *own.find(key),
-            whose(applied) + " of panel " + in_quotes(panel.id) + " is given both by its " + in_quotes(said) +
-                " and by its " + in_quotes(key) + ".",
-            "Keep one: \"edge\" for a strip along an edge, \"diameter\" when it is round, \"size\" for a "
-            "box, \"outline\" for any other.");
+            whose(applied) + " of panel " + in_quotes(panel.id) + " is given both by its " + key_words(said) +
+                " and by its " + key_words(key) + ".",
+            "Keep one: an edge for a strip along it, a diameter when it is round, a size for a box, an outline "
+            "for any other.");
         return;
     }
     if (!said) {
@@ -112,7 +113,7 @@ void JobReader::read_place(Section& own, const PanelInput& panel, bool mat, Appl
             own.stop("applied-place", *own.find("outline"),
                      whose(applied) + " of panel " + in_quotes(panel.id) +
                          " is given by points, and a plain mat has none.",
-                     "Give it by \"edge\", \"size\" or \"diameter\".");
+                     "Give it by an edge, a size or a diameter.");
             return;
         }
         applied.outline = read_outline(own, panel, mat, whose(applied));
@@ -190,7 +191,7 @@ void JobReader::read_applied(Section& section, PanelInput& panel) {
             own.stop("applied-turn", *own.find("turned_by"),
                      whose(applied) + " of panel " + in_quotes(panel.id) +
                          " says by how much its edge is turned, but it is not turned.",
-                     "Write \"finish\": \"turned\", or leave it out.");
+                     "Say that it is turned, or leave it out.");
         own.length("turned_by", job_.units, applied.turn_mm, turn_rule);
         own.choice("held", applied.stuck, held_words);
         if (own.has("half") && applied.kind != AppliedPlan::Kind::hook_and_loop)

@@ -142,7 +142,7 @@ class Placer {
         if (survey_) return find_point(*survey_, name, applied_words(a_, report_), "applied", a_.id, report_);
         refuse("applied-by-point", {},
                applied_words(a_, report_) + " lies at the point " + name + ", but a plain mat has no points.",
-               "Place it by two lengths, \"at\": \"12 x 18\".");
+               "Place it by two lengths from its corner: 12 x 18.");
         return std::nullopt;
     }
 

@@ -45,13 +45,13 @@ const cutEdit = (said: SaidPanel, joint: string, keep: Side | ""): Edit => {
 };
 
 /// The two halves that a joint makes of a panel: the panel itself keeps what lies left, a new one behind it what lies right.
-/// Openings and studs go to the half they lie in, which the core is asked for. Findings instead where it cannot be done.
+/// Openings, studs and what is put on it go to the half they lie in, which the core is asked for. Findings instead where it cannot be done.
 function divided(first: Edit[], said: SaidPanel, joint: string): Edit[] | Finding[] {
   const job = openJob.value;
   if (!job) return [];
   const free = core.freeId(job.text, "/panels", "", "");
   if (!free.ok) return free.findings;
-  const { openings = [], studs = [], ...bare } = said;
+  const { openings = [], studs = [], applied = [], ...bare } = said;
   const half = (id: string, n: number, keep: Side): SaidPanel => ({
     ...bare,
     id,
@@ -79,6 +79,10 @@ function divided(first: Edit[], said: SaidPanel, joint: string): Edit[] | Findin
   }
   for (const stud of studs) {
     faults = whereItLies(halves, stops, (h) => ({ ...h, studs: [...(h.studs ?? []), stud] }), `/${stud}`);
+    if (faults.length > 0) return faults;
+  }
+  for (const piece of applied) {
+    faults = whereItLies(halves, stops, (h) => ({ ...h, applied: [...(h.applied ?? []), piece] }), `/${piece.id}`);
     if (faults.length > 0) return faults;
   }
   return edits();
