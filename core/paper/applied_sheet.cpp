@@ -26,6 +26,8 @@ std::string set_words(const AppliedPiece& applied, const LengthStyle& lengths) {
                " inside the edge, from " + said(a.start_mm.value_or(0)) + " to " +
                said(a.start_mm.value_or(0) + a.length_mm) + " from " + a.from;
     std::string words = a.at.empty() ? "" : "about " + a.at + ", ";
+    if (a.at.empty() && a.outline.empty() && a.centre_mm.y > 0)
+        words = "its middle " + said(a.centre_mm.x) + " along, " + said(a.centre_mm.y) + " across; ";
     if (a.diameter_mm > 0) return words + said(a.diameter_mm) + " across";
     if (!a.outline.empty()) {
         std::vector<std::string> points;
@@ -119,11 +121,16 @@ class AppliedSheet {
             const Outline line = from_back ? BackFromFace{0}(a->set) : a->set;
             draw_outline(canvas, page, line, stroke::cut_through);
             const Box at = page(box_of(line));
+            const std::string name = called(a->piece);
+            // Beside a strip that is too narrow for it.
+            const bool thin = at.width() < text_width_mm(name, kName, Weight::semibold) + 2,
+                       flat = at.height() < kName;
             const Vec2 middle = 0.5 * (at.min + at.max);
-            const double size =
-                std::max(type::small, std::min(kName, 0.5 * std::min(at.width(), at.height())));
-            canvas.text({middle.x, middle.y + size * 0.36}, called(a->piece), size, Weight::semibold,
-                        Anchor::middle);
+            if (thin && !flat)
+                canvas.text({at.max.x + 1.2, middle.y + kName * 0.36}, name, kName, Weight::semibold);
+            else
+                canvas.text({middle.x, flat ? at.max.y + kName * 0.95 : middle.y + kName * 0.36}, name, kName,
+                            Weight::semibold, Anchor::middle);
         }
         // The arrow stands under the picture, clear of what is set.
         const Witness w = witness_at({box.min.x + 22, box.max.y - 8}, 24, view, page);
