@@ -491,7 +491,7 @@ test("every screen: no rule of WCAG AA broken, nothing wider than the screen, a 
     };
     await page.locator(".jobs a").first().waitFor();
     await look("jobs");
-    for (const name of ["Stock", "Prices", "Settings", "Safe keeping"]) {
+    for (const name of ["Stock", "Prices", "Totals", "Settings", "Safe keeping"]) {
       const before = page.url();
       await page.getByRole("navigation", { name: "The shop" }).getByRole("link", { name }).click();
       await page.waitForURL((url) => url.href !== before);

@@ -44,7 +44,12 @@ export function NewOpening({ panel, said, was }: { panel: Panel; said: SaidPanel
   };
   const lids = lidsFor(panel, derived.value.panels);
   const forms = (panel.mat ? ofMats : ofPanels.filter((f) => f !== "lid" || lids.length > 0)).filter((f) => !was || f !== formOf(was));
-  if (!now) return <button onClick={() => begin(forms[0] ?? "round")}>{was ? words.changeForm : words.addOpening}</button>;
+  if (!now)
+    return (
+      <div class="row">
+        <button onClick={() => begin(forms[0] ?? "round")}>{was ? words.changeForm : words.addOpening}</button>
+      </div>
+    );
 
   const add = (event: Event) => {
     event.preventDefault();

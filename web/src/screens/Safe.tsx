@@ -59,12 +59,11 @@ export function Safe() {
               <Copy key={b.name} backup={b} proved={proved[b.name] ?? ""} onProved={(says) => setProved((p) => ({ ...p, [b.name]: says }))} />
             ))}
           </ul>
-          <p class="hint">{say.copiesLie(copies.answer?.folder ?? "")}</p>
         </section>
       )}
       <section class="stack" aria-labelledby="putting-back">
         <h2 id="putting-back">{say.puttingBack}</h2>
-        {say.puttingBackHelp.map((sentence) => (
+        {say.puttingBackHelp(copies.answer?.folder ?? "").map((sentence) => (
           <p key={sentence}>{sentence}</p>
         ))}
       </section>

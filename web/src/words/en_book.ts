@@ -331,13 +331,12 @@ export const bookWords = {
   proveBook: "Read the book through",
   bookProved: (says: string, rolls: number) => `${says} ${rolls === 1 ? "1 roll adds up." : `${rolls} rolls add up.`}`,
   copies: "Copies on this machine",
-  copiesLie: (folder: string) => `They lie in ${folder}.`,
   tryCopy: "Prove that it can be put back",
   carryAway: "Carry it away",
   size: (bytes: number) => (bytes < 1e6 ? `${Math.ceil(bytes / 1000)} kB` : `${(bytes / 1e6).toFixed(1)} MB`),
   puttingBack: "Putting a copy back",
-  puttingBackHelp: [
-    "A copy from elsewhere is laid into the folder named above; then it stands in this list. A copy takes the place of the book only after it has been read through.",
+  puttingBackHelp: (folder: string) => [
+    `A copy from elsewhere is laid into ${folder}; then it stands in this list. A copy takes the place of the book only after it has been read through.`,
     "The book that it replaces is kept among the copies.",
   ],
   putBack: "Put it back",
