@@ -34,7 +34,19 @@ struct Construction {
     double post_mm = 0;                              ///< turned hole in the middle
     std::function<void(OpeningPlan&)> opening = {};  ///< of another form, there
     std::function<void(PanelInput&)> more = {};
+    std::function<void(Survey&, std::vector<PanelInput>&)> beside = {};  ///< panels drawn with it, in their places
 };
+
+/// An edge of every panel that has it becomes a joint.
+void make_joint(std::vector<PanelInput>& panels, const std::string& a, const std::string& b, double gives_up) {
+    for (PanelInput& panel : panels)
+        for (EdgePlan& e : panel.edges)
+            if ((e.from == a && e.to == b) || (e.from == b && e.to == a)) {
+                e.measured = Measured::wall;
+                e.situation = Situation::joint;
+                e.clearance_mm = gives_up;
+            }
+}
 
 constexpr Finish bound = Finish::bound, turned = Finish::turned, sealed = Finish::sealed;
 
@@ -206,6 +218,74 @@ const std::vector<Construction>& constructions() {
          [](PanelInput& in) {
              in.stud_rule = StudRule{110, kIn * 7 / 8};
          }},
+        {"opening-slot",
+         "A slot with round ends, turned",
+         {{"A", {0, 0}, bound, 0, 30},
+          {"B", {270, 0}, bound, 0, 30},
+          {"C", {270, 160}, bound, 0, 30},
+          {"D", {0, 160}, bound, 0, 30}},
+         {"From one point to another, round about both; 1/4 in ease all round."},
+         [](FinishSettings&) {},
+         0,
+         [](OpeningPlan& o) {
+             o.form = OpeningPlan::Form::slot;
+             o.at = "";
+             o.along = {"I", "G"};
+             o.width_mm = 60;
+         }},
+        {"joint",
+         "Two panels along one joint line, with their match marks",
+         {{"A", {0, 0}, bound}, {"B", {150, 0}, turned, 0.12}, {"E", {170, 190}, bound}, {"F", {0, 190}, bound}},
+         {"Both take the same line and give up half the reveal each; here 10 mm, so that it shows.",
+          "M1 stands on one line square to the joint on both, and reaches beyond what the turn covers."},
+         [](FinishSettings&) {},
+         0,
+         {},
+         {},
+         [](Survey& survey, std::vector<PanelInput>& panels) {
+             survey.points["C"] = {{330, 0}, {}};
+             survey.points["D"] = {{330, 190}, {}};
+             PanelInput other = panels.front();
+             other.id = "2";
+             other.corners = {{"B", 0}, {"C", 0}, {"D", 0}, {"E", 0}};
+             for (std::size_t i = 0; i < 4; ++i) {
+                 other.edges[i].from = other.corners[i].at;
+                 other.edges[i].to = other.corners[(i + 1) % 4].at;
+                 other.edges[i].finish = bound;
+             }
+             panels.push_back(other);
+             make_joint(panels, "B", "E", 5);
+         }},
+        {"twin",
+         "A mirror twin in its place",
+         {{"A", {0, 20}, bound}, {"B", {220, 20}, bound}, {"C", {190, 110}, turned, 0.1}, {"D", {20, 90}, turned}},
+         {"Rolled over about the line between the two hands, bow staying bow; its corners are A' to D'.",
+          "It is assumed until its check sizes were taped aboard."},
+         [](FinishSettings&) {},
+         0,
+         {},
+         {},
+         [](Survey& survey, std::vector<PanelInput>& panels) {
+             survey.points["O"] = {{0, 0}, {}};
+             survey.points["P"] = {{200, 0}, {}};
+             PanelInput other;
+             other.id = "2";
+             other.twin_of = "1";
+             other.twin_about = {"O", "P"};
+             panels.push_back(other);
+         }},
+        {"left-long",
+         "An edge left long for the dry fit",
+         {{"A", {0, 0}, bound, 0, 30},
+          {"B", {250, 0}, bound, 0, 30},
+          {"C", {250, 170}, bound, 0, 30},
+          {"D", {0, 170}, bound, 0, 30}},
+         {"B-C has 1 in more, to be trimmed aboard before it is bound. The corners beside it are cut square",
+          "and rounded once it is trimmed. Stitches stay where the finished edge will be."},
+         [](FinishSettings&) {},
+         0,
+         {},
+         [](PanelInput& in) { in.edges[1].left_long_mm = kIn; }},
         {"thickness",
          "Face and backing of known thickness",
          {{"A", {0, 0}}, {"B", {240, 0}}, {"C", {240, 160}}, {"D", {0, 160}}},
@@ -269,29 +349,46 @@ Result<std::vector<Piece>> made(const Construction& c) {
     }
     if (c.more) c.more(in);
     inputs.insert(inputs.begin(), in);
+    if (c.beside) c.beside(survey, inputs);
     const auto panels = shape(inputs, {{"s", survey}}, settings, RunContext{});
     if (!panels) return {};
     return edge_pieces(*panels, settings, RunContext{});
 }
 
-Page drawn(const Construction& c, const Piece& piece) {
+void draw_piece(paper::Canvas& canvas, const paper::PageFrom& page, const Piece& piece) {
     using namespace paper;
-    Canvas canvas(190, 168);
-    canvas.text({8, 12}, c.title, 6, Weight::semibold);
-    const Box area{{12, 22}, {178, 132}};
-    const PieceView view = view_of(piece, false);
-    const PageFrom page = page_from(box_of(piece.cut.face), area);
+    const Rigid boat_from_piece = inverse(piece.piece_from_boat);
+    const PieceView view = moved(boat_from_piece, view_of(piece, false));
     Shape net;
     net.stroke = {0.2, {0.45}, {}};
-    net.closed.push_back(page(piece.net.outer));
-    for (const Outline& hole : piece.net.holes) net.closed.push_back(page(hole));
+    net.closed.push_back(page(view.net.outer));
+    for (const Outline& hole : view.net.holes) net.closed.push_back(page(hole));
     canvas.page.items.push_back(std::move(net));
     draw_cut_lines(canvas, page, view);
     Shape seams;
     seams.stroke = {0.25, {0}, {0.6, 1.2}};
-    for (const Seam& seam : piece.seams) seams.open.push_back(page(seam.path));
+    for (const Seam& seam : piece.seams) seams.open.push_back(page(boat_from_piece(seam.path)));
     canvas.page.items.push_back(std::move(seams));
-    for (const Stud& s : piece.studs) canvas.disc(page(s.at_mm), 1.2, stroke::thin, true);
+    for (const Stud& s : view.studs) canvas.disc(page(s.at_mm), 1.2, stroke::thin, true);
+    for (const MatchStroke& m : view.match_strokes) {
+        const Vec2 end = page(m.to_mm), along = unit(end - page(m.from_mm));
+        canvas.line(page(m.from_mm), end, stroke::match);
+        canvas.text(end + 4.0 * along + Vec2{0, 1.2}, m.name, 3.4, Weight::semibold, Anchor::middle);
+    }
+}
+
+/// The first piece, or all that lie beside one another.
+Page drawn(const Construction& c, const std::vector<Piece>& pieces) {
+    using namespace paper;
+    Canvas canvas(190, 168);
+    canvas.text({8, 12}, c.title, 6, Weight::semibold);
+    const Box area{{12, 22}, {178, 132}};
+    const std::size_t shown = c.beside ? pieces.size() : 1;
+    Box all;
+    for (std::size_t i = 0; i < shown; ++i)
+        all.add(box_of(inverse(pieces[i].piece_from_boat)(pieces[i].cut.face)));
+    const PageFrom page = page_from(all, area);
+    for (std::size_t i = 0; i < shown; ++i) draw_piece(canvas, page, pieces[i]);
     const std::size_t n = c.corners.size();
     for (std::size_t i = 0; i < n; ++i) {
         // Into the corner, half-way between its edges, clear of the stitches.
@@ -299,7 +396,7 @@ Page drawn(const Construction& c, const Piece& piece) {
         const Vec2 back = unit(c.corners[(i + n - 1) % n].at - at),
                    ahead = unit(c.corners[(i + 1) % n].at - at);
         const Vec2 half = unit(back + ahead), in = cross(ahead, back) < 0 ? -half : half;
-        const Vec2 label = page(piece.piece_from_boat(at + (18 + 0.45 * c.corners[i].radius) * in));
+        const Vec2 label = page(at + (18 + 0.45 * c.corners[i].radius) * in);
         canvas.text(label + Vec2{0, 1.4}, c.corners[i].name, 4, Weight::semibold, Anchor::middle);
     }
     double y = 141;
@@ -329,7 +426,7 @@ int constructions_command(const std::vector<std::string>& arguments) {
         }
         const std::string path = arguments[0] + "/" + c.file + ".svg";
         std::ofstream out(path, std::ios::binary);
-        out << page_svg(drawn(c, pieces->front()), c.title, nullptr);
+        out << page_svg(drawn(c, *pieces), c.title, nullptr);
         if (!out.flush()) {
             std::fprintf(stderr, "%s cannot be written\n", path.c_str());
             return 1;

@@ -1,16 +1,21 @@
 // Edging: from panels to numbered pieces of goods.
 #include <algorithm>
+#include <cmath>
 
 #include "core/base/check.h"
 #include "core/base/reporter.h"
+#include "core/base/text.h"
 #include "core/edging/cut_lines.h"
 #include "core/edging/flap_cuts.h"
 #include "core/edging/fold_check.h"
 #include "core/edging/holes.h"
 #include "core/edging/left_long.h"
+#include "core/edging/match_strokes.h"
 #include "core/edging/piece.h"
 #include "core/edging/seams.h"
+#include "core/edging/snap_check.h"
 #include "core/geom/measure_of.h"
+#include "core/geom/tolerance.h"
 
 namespace spile {
 namespace {
@@ -27,6 +32,10 @@ void move_to_piece_space(Piece& piece) {
     for (Seam& seam : piece.seams) seam.path = move(seam.path);
     for (HoleReport& hole : piece.holes) hole.centre_mm = move(hole.centre_mm);
     for (Stud& stud : piece.studs) stud.at_mm = move(stud.at_mm);
+    for (MatchStroke& stroke : piece.match_strokes) {
+        stroke.from_mm = move(stroke.from_mm);
+        stroke.to_mm = move(stroke.to_mm);
+    }
 }
 
 /// Turned edges need a backing that comes off the face.
@@ -110,9 +119,31 @@ std::optional<Piece> edge_piece(const Panel& panel, const FinishSettings& finish
         if (!hole.seam.path.vertices.empty()) piece.seams.push_back(std::move(hole.seam));
         piece.holes.push_back(std::move(hole.report));
     }
+    judge_snaps(panel, finish, piece, report);
     piece.area_mm2 = area_mm2(piece.cut.face);
+    piece.match_strokes = match_strokes(panel, piece.cut.face, finish);
     move_to_piece_space(piece);
     return piece;
+}
+
+/// The rim of an opening is worked corner by corner; what is alike at several of them is said once.
+void say_once(std::vector<Finding>& findings, std::size_t from) {
+    const auto alike = [](const Finding& a, const Finding& b) {
+        if (a.code != b.code || a.subject.kind != "opening" || a.subject.kind != b.subject.kind ||
+            a.subject.id != b.subject.id || a.numbers.size() != b.numbers.size())
+            return false;
+        for (std::size_t i = 0; i < a.numbers.size(); ++i)
+            if (std::fabs(a.numbers[i].value - b.numbers[i].value) > noise_mm(a.numbers[i].value)) return false;
+        return true;
+    };
+    for (std::size_t i = from; i < findings.size(); ++i) {
+        const auto more = std::remove_if(findings.begin() + static_cast<std::ptrdiff_t>(i) + 1, findings.end(),
+                                         [&](const Finding& f) { return alike(findings[i], f); });
+        const auto others = static_cast<std::size_t>(findings.end() - more);
+        findings.erase(more, findings.end());
+        if (others > 0)
+            findings[i].says += " So it is at " + count_of(others, "other place", "other places") + " of it.";
+    }
 }
 
 }  // namespace
@@ -126,7 +157,9 @@ Result<std::vector<Piece>> edge_pieces(const std::vector<Panel>& panels, const F
         if (run.cancelled()) break;
         ++number;
         Reporter report(panel.id, panel.where, lengths, result.findings);
+        const std::size_t before = result.findings.size();
         std::optional<Piece> piece = edge_piece(panel, finish, report);
+        say_once(result.findings, before);
         if (!piece) continue;
         piece->number = number;
         pieces.push_back(std::move(*piece));

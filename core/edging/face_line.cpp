@@ -136,6 +136,8 @@ class Walk {
             end.rim = m.at;
             return end;
         }
+        // So tight a curve has no goods where the end would have to run: folded, its first tab would stick out.
+        if (cot > 0) collisions_.push_back({trace(i), trace(at_start ? i + n_ - 1 : i + 1)});
         end.foot = corner;
         end.rim = at_start ? moved.a : moved.b;
         return end;

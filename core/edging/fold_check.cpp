@@ -136,14 +136,17 @@ class Judge {
         if (start.runs_on || end.runs_on || start.inside == end.inside) return;
         if (plan_.flaps[start.before].turn_mm + plan_.flaps[k].turn_mm + plan_.flaps[next].turn_mm <= 0)
             return;
-        const double length = length_of(net_.edge(k));
-        if (length >= settings_.turn_mm) return;
+        // Its own flap needs as much as its two ends take at the depth of the turn: else the next flap's cut takes it off short.
+        const Flap& flap = plan_.flaps[k];
+        const double length = length_of(net_.edge(k)),
+                     least = std::max(settings_.turn_mm, flap.turn_mm * (flap.start.cot + flap.end.cot));
+        if (length >= least) return;
         const std::string name = net_edge_name(panel_, k);
         report_.add("step-too-short-to-turn", Severity::look, "edge", name,
-                    {{"step", length, "mm"}, {"turn", settings_.turn_mm, "mm"}},
+                    {{"step", length, "mm"}, {"turn", settings_.turn_mm, "mm"}, {"least", least, "mm"}},
                     "The net line of panel " + report_.owner() + " steps by " + report_.said(length) +
-                        " at edge " + name + "; a step shorter than the turn of " +
-                        report_.said(plan_.flaps[k].turn_mm) + " does not fold cleanly.",
+                        " at edge " + name + "; with a turn of " + report_.said(flap.turn_mm) +
+                        " a step shorter than " + report_.said(least) + " does not fold cleanly.",
                     "Give both edges the same clearance, or bind or seal the edge.");
     }
 

@@ -69,6 +69,13 @@ struct HoleReport {
     double turn_mm = 0;                  ///< of what is folded back; 0 when it is not turned
 };
 
+/// A match mark on the goods: a stroke square to the joint, piece space.
+struct MatchStroke {
+    std::string name, other;  ///< as in MatchMark
+    Vec2 from_mm;             ///< on the face cut
+    Vec2 to_mm;               ///< in the piece, beyond what the finish will cover
+};
+
 /// The cut lines of a piece, in piece space: seen from the face, direction arrow along +x, lower left of the
 /// face cut's box at the origin.
 struct CutLines {
@@ -90,6 +97,7 @@ struct Piece {
     std::vector<EdgeReport> edges;
     std::vector<HoleReport> holes;
     std::vector<Stud> studs;
+    std::vector<MatchStroke> match_strokes;
     double binding_mm = 0;         ///< length of binding with overlaps
     double area_mm2 = 0;           ///< of the face cut
     double cut_margin_mm = 0;      ///< flap cuts stop this far outside the net line; 0 when nothing is turned

@@ -169,6 +169,7 @@ void add_panel(Inputs& in, const PanelInput& panel) {
     for (const std::string& stud : panel.studs) in.add("stud", stud);
     for (const AppliedPlan& a : panel.applied) add_applied(in, a);
     if (!panel.twin_of.empty()) in.add("twin_of", panel.twin_of);
+    for (const std::string& point : panel.twin_about) in.add("twin_about", point);
     if (panel.stud_rule) {
         in.add("stud_pitch", panel.stud_rule->pitch_mm);
         in.add("stud_from_edge", panel.stud_rule->from_edge_mm);

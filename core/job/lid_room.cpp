@@ -9,8 +9,6 @@
 namespace spile {
 namespace {
 
-constexpr double kBindingLayer_mm = 25.4 / 32;  // one layer of binding (common practice, no source)
-
 std::optional<double> height_at(const Survey& survey, const EdgePlan& edge) {
     std::optional<double> lowest;
     for (const std::string& name : {edge.from, edge.to}) {
@@ -46,10 +44,10 @@ AppliedThere applied_at(const Panel& panel, std::size_t edge, double goods_mm) {
 
 }  // namespace
 
-EdgeStack stack_of(Finish finish, double goods_mm) {
+EdgeStack stack_of(Finish finish, double goods_mm, double binding_layer_mm) {
     switch (finish) {
         case Finish::bound:
-            return {goods_mm + 2 * kBindingLayer_mm, goods_mm + 4 * kBindingLayer_mm};
+            return {goods_mm + 2 * binding_layer_mm, goods_mm + 4 * binding_layer_mm};
         case Finish::turned:
             return {goods_mm, 2 * goods_mm};
         case Finish::sealed:
@@ -72,7 +70,7 @@ void judge_lids(const Job& job, Derived& derived) {
             const EdgePlan& edge = panel.edges[i];
             if (edge.situation != Situation::lid) continue;
             const std::optional<double> height = height_at(survey->second, edge);
-            EdgeStack stack = stack_of(edge.finish, goods);
+            EdgeStack stack = stack_of(edge.finish, goods, job.finish.binding_thickness_mm);
             const AppliedThere on = applied_at(panel, i, goods);
             const bool without =
                 height && stack.thickest_mm <= *height;  // it would do but for what is put on it

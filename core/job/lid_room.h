@@ -12,7 +12,7 @@ struct EdgeStack {
     double everywhere_mm = 0;
     double thickest_mm = 0;
 };
-EdgeStack stack_of(Finish finish, double goods_mm);
+EdgeStack stack_of(Finish finish, double goods_mm, double binding_layer_mm);
 
 /// Says of every edge under a lid whose finished edge is thicker than the lower height recorded at its two corners
 /// ("lid-too-low"). Edges without a height, and goods of unknown thickness, are the ready-to-leave list's matter.

@@ -94,6 +94,15 @@ void JobReader::read_twin(Section& section, PanelInput& panel) {
     }
     section.text("twin_of", panel.twin_of, TextRule::id);
     section.flag("twin_checked", panel.twin_checked);
+    std::string about;
+    if (!section.text("twin_about", about, TextRule::line)) return;
+    panel.twin_about = split_words(about);
+    if (panel.twin_about.size() != 2)
+        section.stop("twin-about-two-points", *section.find("twin_about"),
+                     "The line between the two hands is named by " +
+                         count_of(panel.twin_about.size(), "point", "points") + "; it takes two.",
+                     "Name two points of the original's space on it, toward the bow: \"twin_about\": \"F G\".",
+                     {{"points", static_cast<double>(panel.twin_about.size()), ""}, {"limit", 2, ""}});
 }
 
 void JobReader::read_stud_rule(Section& section, PanelInput& panel) {

@@ -122,6 +122,7 @@ void JobReader::read_finish(Section& root) {
     } measures[] = {
         {"binding_growth", f.binding_growth_mm, small},
         {"binding_width", f.binding_width_mm, small_above_nothing},
+        {"binding_thickness", f.binding_thickness_mm, small},
         {"least_bound_radius", f.least_bound_radius_mm, small},
         {"least_bound_hole_radius", f.least_bound_hole_radius_mm, small},
         {"turn", f.turn_mm, small_above_nothing},

@@ -10,6 +10,7 @@ namespace spile::survey {
 namespace {
 
 constexpr double kAgrees_mm = 25.4 / 8;   // 1/8 in: the eye sees more in a fair edge (common practice)
+constexpr std::size_t kBeside = 4;  // points on each side of one it is held against: farther ones do not move the line
 constexpr std::size_t kLeastToJudge = 5;  // points; with fewer the others say too little of one
 
 /// How often a line through points changes from bending one way to bending the other.
@@ -154,8 +155,11 @@ class Curves {
             add_arc(way[0], way[2], bulge_through(way[0], way[1], way[2]), curve.edges);
         } else {
             turns_back(way, reading, curve);
-            curve.edges = fair_line(way, fair_resolution).edges;
-            hump(way, names, reading);
+            FairLine line = fair_line(way, fair_resolution);
+            curve.edges = std::move(line.edges);
+            curve.within_mm = line.within_mm;
+            curve.points = against_the_others(way, names);
+            judge(way, curve, reading);
         }
         out_.push_back(std::move(curve));
     }
@@ -171,33 +175,105 @@ class Curves {
         }
     }
 
-    /// The point without which the line would bend back and forth less, and from which the fair line through the others
-    /// stands off most.
-    void hump(const std::vector<Vec2>& way, const std::vector<std::string>& names,
-              const Reading& reading) const {
+    /// Every point between the ends against the fair line through the others.
+    std::vector<CurvePoint> against_the_others(const std::vector<Vec2>& way,
+                                               const std::vector<std::string>& names) const {
+        std::vector<CurvePoint> out;
+        double before = 0;
+        for (std::size_t i = 1; i + 1 < way.size(); ++i) {
+            CurvePoint point;
+            point.name = names[i];
+            const double turn = cross(way[i] - way[i - 1], way[i + 1] - way[i]);
+            point.bends_back = before * turn < 0;
+            if (turn != 0) before = turn;
+            std::vector<Vec2> others;
+            for (std::size_t k = i > kBeside ? i - kBeside : 0; k < way.size() && k <= i + kBeside; ++k)
+                if (k != i) others.push_back(way[k]);
+            double away = HUGE_VAL;
+            Vec2 normal = left_of(unit(way[i + 1] - way[i - 1]));
+            for (const Edge& e : fair_line(others, fair_resolution).edges) {
+                const Nearest near = nearest_on(e, way[i]);
+                if (near.distance >= away) continue;
+                away = near.distance;
+                if (away > 0) normal = unit(way[i] - near.at);
+            }
+            point.off_mm = away;
+            point.doubt_mm = doubt_of(way, names, i, normal);
+            out.push_back(std::move(point));
+        }
+        return out;
+    }
+
+    /// Of a point's distance from the line through the others: its own doubt across the line, and those of the two or four
+    /// points beside it as a cubic through them weighs them, taken as independent.
+    double doubt_of(const std::vector<Vec2>& way, const std::vector<std::string>& names, std::size_t i,
+                    Vec2 normal) const {
+        const auto across = [&](std::size_t k) {
+            const Cov2& c = points_.at(names[k]).cov_mm2;
+            return normal.x * normal.x * c.xx + 2 * normal.x * normal.y * c.xy + normal.y * normal.y * c.yy;
+        };
+        std::vector<double> along(way.size(), 0);
+        for (std::size_t k = 1; k < way.size(); ++k)
+            along[k] = along[k - 1] + distance(way[k - 1], way[k]);
+        std::vector<std::size_t> beside{i - 1, i + 1};
+        if (i >= 2) beside.push_back(i - 2);
+        if (i + 2 < way.size()) beside.push_back(i + 2);
+        double sum = across(i);
+        for (const std::size_t k : beside) {
+            double weight = 1;
+            for (const std::size_t m : beside)
+                if (m != k) weight *= (along[i] - along[m]) / (along[k] - along[m]);
+            sum += weight * weight * across(k);
+        }
+        return std::sqrt(sum);
+    }
+
+    /// The point that stands off farthest: a hump where the curve bends back and forth because of it; else worth a second
+    /// reading when it stands off by more than the eye sees and its doubt explains.
+    void judge(const std::vector<Vec2>& way, const SurveyCurve& curve, const Reading& reading) const {
         if (way.size() < kLeastToJudge) return;
         const int bends = reversals(way);
-        if (bends < 2) return;  // an S bends back once
-        double most = kAgrees_mm;
-        std::size_t worst = 0;
-        for (std::size_t i = 1; i + 1 < way.size(); ++i) {
+        std::size_t worst = curve.points.size(), hump = worst;
+        for (std::size_t i = 0; i < curve.points.size(); ++i) {
+            const double off = curve.points[i].off_mm;
+            if (off > limit(curve.points[i]) && (worst == curve.points.size() || off > curve.points[worst].off_mm))
+                worst = i;
+            if (bends < 2 || off <= kAgrees_mm) continue;  // an S bends back once
             std::vector<Vec2> others = way;
-            others.erase(others.begin() + static_cast<std::ptrdiff_t>(i));
-            if (reversals(others) >= bends) continue;
-            double away = HUGE_VAL;
-            for (const Edge& e : fair_line(others, fair_resolution).edges)
-                away = std::min(away, nearest_on(e, way[i]).distance);
-            if (away <= most) continue;
-            most = away;
-            worst = i;
+            others.erase(others.begin() + static_cast<std::ptrdiff_t>(i) + 1);
+            if (reversals(others) < bends && (hump == curve.points.size() || off > curve.points[hump].off_mm))
+                hump = i;
         }
-        if (worst == 0) return;
-        say_.about_reading(
-            "curve-hump", Severity::look, reading, {{"stands off", most, "mm"}},
-            "The curve " + spoken(reading) + " has a hump at " + names[worst] +
-                ": the fair line through its other points passes " + say_.size(most) + " beside it.",
-            "Lay a batten along the edge: if the boat has no hump there, tape " + names[worst] + " again.");
+        const auto name = [&](std::size_t i) {  // of the points beside it too, the ends of the curve among them
+            return i == 0                          ? curve.from
+                   : i > curve.points.size() ? curve.to
+                                             : curve.points[i - 1].name;
+        };
+        const auto numbers = [&](const CurvePoint& p, double least) {
+            return std::vector<Quantity>{
+                {"stands off", p.off_mm, "mm"}, {"limit", least, "mm"}, {"doubt", p.doubt_mm, "mm"}};
+        };
+        if (hump < curve.points.size()) {
+            const CurvePoint& p = curve.points[hump];
+            say_.about_reading("curve-hump", Severity::look, reading, numbers(p, kAgrees_mm),
+                               "The curve " + spoken(reading) + " has a hump at " + p.name + ", between " +
+                                   name(hump) + " and " + name(hump + 2) +
+                                   ": the fair line through its other points passes " + say_.size(p.off_mm) +
+                                   " beside it; " + say_.size(kAgrees_mm) + " would pass as fair.",
+                               "Lay a batten along the edge: if the boat has no hump there, tape " + p.name +
+                                   " again.");
+        } else if (worst < curve.points.size()) {
+            const CurvePoint& p = curve.points[worst];
+            say_.about_reading("curve-point-off", Severity::note, reading, numbers(p, limit(p)),
+                               "Of the curve " + spoken(reading) + " " + p.name + " stands " +
+                                   say_.size(p.off_mm) + " off the fair line through its other points; " +
+                                   say_.size(limit(p)) + " would pass.",
+                               "Read " + p.name + " again, or tape more points where the edge bends most.");
+        }
     }
+
+    /// What the eye sees, or three times the doubt where that is more.
+    static double limit(const CurvePoint& p) { return std::max(kAgrees_mm, 3 * p.doubt_mm); }
 
     const SpaceInput& space_;
     const std::map<std::string, SurveyPoint>& points_;

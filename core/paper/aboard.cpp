@@ -84,6 +84,29 @@ std::vector<std::string> stud_names(const Piece& piece, bool by_rule) {
     return names;
 }
 
+std::string post_words(const PaperInput& in, const Piece& piece) {
+    if (piece.studs.empty() || !in.goods || !(in.goods->thickness_mm > 0)) return "";
+    const double goods = in.goods->thickness_mm;
+    // The turn is the face alone; of unknown thickness it is no more than the goods.
+    const double face = in.finish && in.finish->face_thickness_mm > 0 ? in.finish->face_thickness_mm : goods;
+    LengthStyle fine = in.lengths;
+    fine.inch_denominator = std::max(fine.inch_denominator, 32);
+    fine.mm_step = std::min(fine.mm_step, 0.5);
+    std::string words;
+    for (int flaps = 0; flaps <= 4; ++flaps) {
+        std::vector<std::string> names;
+        for (const Stud& s : piece.studs)
+            if (std::min(s.flaps, 4) == flaps) names.push_back(s.id);
+        if (names.empty()) continue;
+        words += (words.empty() ? "Posts of " : "; of ") + list_words(names) + " through " +
+                 strong(length_words(goods + flaps * face, fine)) +
+                 (flaps == 0   ? ""
+                  : flaps == 1 ? ", a turn lies under"
+                               : ", " + std::to_string(flaps) + " turns lie under");
+    }
+    return words + ".";
+}
+
 const char* side_chalked(bool on_back) {
     return on_back ? "THIS SIDE DOWN" : "THIS SIDE UP";
 }

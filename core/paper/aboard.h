@@ -26,6 +26,10 @@ std::string dry_fit_bar(bool dry_fitted);
 /// Names of the studs of the boat under a piece, or of the new ones placed on it by rule.
 std::vector<std::string> stud_names(const Piece& piece, bool by_rule);
 
+/// How much the posts of a piece's snaps go through, by the flaps under each: "Posts of S1 through 3⁄16 in; of n1 and n2
+/// through 1⁄4 in, a turn lies under." Empty without snaps or where the thickness of the goods is not known.
+std::string post_words(const PaperInput& in, const Piece& piece);
+
 /// What is chalked on the side that is marked beside the number: it must not lie the wrong way up later.
 const char* side_chalked(bool on_back);  ///< "THIS SIDE DOWN" or "THIS SIDE UP"
 

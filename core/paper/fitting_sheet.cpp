@@ -44,8 +44,9 @@ void plan(Flow& flow, const PaperInput& in, const std::string& space, double hei
 
 std::string marks_words(const PaperInput& in, const std::string& space) {
     std::vector<std::string> marks;
-    for (const MatchMark& m : match_marks(in, space))
-        marks.push_back(strong(m.letter) + " " + std::to_string(m.piece) + " to " + std::to_string(m.other));
+    for (const MeetingMarks& m : meeting_marks(in, space))
+        marks.push_back(strong(m.name) + " " + std::to_string(m.piece) +
+                        (m.piece == m.other ? " across its slit" : " to " + std::to_string(m.other)));
     return marks.empty() ? "" : "Marks that meet: " + list_words(marks) + ".";
 }
 

@@ -145,33 +145,19 @@ std::vector<std::string> spaces_of(const PaperInput& in) {
     return out;
 }
 
-std::vector<MatchMark> match_marks(const PaperInput& in, const std::string& space) {
-    std::vector<MatchMark> out;
-    const std::vector<Panel>& panels = *in.panels;
-    for (std::size_t a = 0; a < panels.size(); ++a)
-        for (std::size_t b = a + 1; b < panels.size(); ++b) {
-            if (panels[a].space != space || panels[b].space != space || panels[a].mat || panels[b].mat)
-                continue;
-            const Piece *one = piece_of(in, panels[a]), *two = piece_of(in, panels[b]);
-            if (!one || !two) continue;
-            for (std::size_t i = 0; i < panels[a].edges.size(); ++i)
-                for (std::size_t k = 0; k < panels[b].edges.size(); ++k) {
-                    const EdgePlan &e = panels[a].edges[i], &f = panels[b].edges[k];
-                    if (e.situation != Situation::joint || e.from != f.to || e.to != f.from) continue;
-                    // Of a joint drawn by several lines or arcs, the longest has the mark.
-                    const Outline& line = panels[a].boat_line.outline;
-                    Edge edge{};
-                    for (std::size_t v = 0; v < line.size(); ++v)
-                        if (line.vertices[v].tag == static_cast<int>(i) &&
-                            distance(line.edge(v).a, line.edge(v).b) > distance(edge.a, edge.b))
-                            edge = line.edge(v);
-                    const Vec2 along = edge.b - edge.a;
-                    if (norm2(along) == 0) continue;
-                    const std::size_t n = out.size();
-                    out.push_back({std::string(1 + n / 26, static_cast<char>('a' + n % 26)), one->number,
-                                   two->number, 0.5 * (edge.a + edge.b), left_of(unit(along))});
-                }
-        }
+std::vector<MeetingMarks> meeting_marks(const PaperInput& in, const std::string& space) {
+    std::vector<MeetingMarks> out;
+    std::set<std::string> named;
+    for (const Panel& panel : *in.panels) {
+        const Piece* one = piece_of(in, panel);
+        if (panel.space != space || panel.mat || !one) continue;
+        for (const MatchMark& m : panel.match_marks)
+            for (const Panel& neighbour : *in.panels) {
+                const Piece* two = piece_of(in, neighbour);
+                if (neighbour.id != m.other || !two || !named.insert(m.name).second) continue;
+                out.push_back({m.name, one->number, two->number, m.at_mm, m.inward});
+            }
+    }
     return out;
 }
 
@@ -270,12 +256,12 @@ void draw_boat_plan(Canvas& canvas, const Box& area, const PaperInput& in, const
         }
     }
     if (wants.match_marks)
-        for (const MatchMark& m : match_marks(in, space)) {
+        for (const MeetingMarks& m : meeting_marks(in, space)) {
             const Vec2 at = page(m.at), across{m.across.x, -m.across.y};
             canvas.line(at - 2.2 * across, at + 2.2 * across, {0.5, ink::black, {}});
-            const double width = text_width_mm(m.letter, type::body, Weight::semibold) + 0.6;
+            const double width = text_width_mm(m.name, type::body, Weight::semibold) + 0.6;
             if (const auto place = field.place({width, type::body * type::line, at, across, 1.5, 20, 6, {}}))
-                words(place->box, {{m.letter, type::body + 0.01}});
+                words(place->box, {{m.name, type::body + 0.01}});
         }
     if (wants.studs)
         for (const auto& [panel, piece] : shown)

@@ -42,19 +42,19 @@ std::vector<std::string> spaces_of(const PaperInput& in);
 
 struct BoatPlanWants {
     bool studs = true;        ///< and their names
-    bool match_marks = true;  ///< at joints, a letter on both sides
+    bool match_marks = true;  ///< at joints, a name on both sides
     bool names = true;        ///< of the pieces, where there is room
     bool points = false;      ///< corners of the pieces by the names of their points
 };
 
-/// A joint of two pieces, with the letter both carry there.
-struct MatchMark {
-    std::string letter;
+/// A match mark between two pieces of a space; at a slit both numbers are one.
+struct MeetingMarks {
+    std::string name;
     int piece = 0, other = 0;  ///< numbers
     Vec2 at;                   ///< boat space, on the joint
     Vec2 across;               ///< unit, square to it
 };
-std::vector<MatchMark> match_marks(const PaperInput& in, const std::string& space);
+std::vector<MeetingMarks> meeting_marks(const PaperInput& in, const std::string& space);
 
 /// The space from above, finished edges of its pieces over the boat line, bow to the right; the arrow with its flag.
 /// Requires: in.panels; the space has panels.

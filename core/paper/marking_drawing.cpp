@@ -28,6 +28,7 @@ bool Drawing::draw() {
     diagonals();
     lines();
     marks();
+    match_marks();
     studs();
     set_notes();
     if (!aside && !arrow()) return false;

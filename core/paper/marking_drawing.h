@@ -88,6 +88,7 @@ class Drawing {
     void mark_number(std::size_t mark, Vec2 prefer, double stop = 0);
     double hole_arm(const PlanHole& hole) const;  ///< half the cross over a hole, page mm
     void backing_letter(std::size_t mark, Vec2 prefer);
+    void match_marks();
     void studs();
     void stud_notes();
     /// The arrow with its flag and what to chalk beside it, as one block inside the piece as large as there is

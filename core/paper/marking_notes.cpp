@@ -234,6 +234,18 @@ void Drawing::check_notes() {
     }
 }
 
+void Drawing::match_marks() {
+    for (const MatchStroke& m : plan_.view.match_strokes) {
+        const Vec2 a = page_(m.from_mm), b = page_(m.to_mm);
+        canvas_.line(a, b, stroke::match);
+        field_.keep_off(a, b);
+    }
+    for (const MatchStroke& m : plan_.view.match_strokes) {
+        const Vec2 a = page_(m.from_mm), b = page_(m.to_mm);
+        note({{m.name, kLetter, Weight::semibold}}, b, unit(b - a), 0.6, 16);
+    }
+}
+
 void Drawing::studs() {
     for (const Stud& s : plan_.view.studs) {
         const Vec2 c = page_(s.at_mm);

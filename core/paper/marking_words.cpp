@@ -97,6 +97,20 @@ const char* turn_word(const PieceView& view) {
     return cross(-view.to_port, view.to_bow) > 0 ? "left" : "right";
 }
 
+/// "M1 with 2, M2 with 2 and M3 across the slit".
+std::string match_words(const Piece& piece, const PaperInput& in) {
+    std::vector<std::string> words;
+    for (const MatchStroke& m : piece.match_strokes) {
+        std::string with = "across the slit";
+        if (in.pieces)
+            for (const Piece& other : *in.pieces)
+                if (other.id == m.other && m.other != piece.id) with = "with " + std::to_string(other.number);
+        const std::string one = strong(m.name) + " " + with;
+        if (std::find(words.begin(), words.end(), one) == words.end()) words.push_back(one);
+    }
+    return words.empty() ? "" : list_words(words);
+}
+
 std::string hole_step(const MarkingPlan& plan, const PlanHole& hole) {
     std::string s = "Hole" + (hole.id.empty() ? "" : " " + strong(hole.id)) + ": from " +
                     strong(mark_name(plan, hole.centre)) + " swing ";
@@ -169,6 +183,10 @@ std::vector<std::string> steps_of(const MarkingPlan& plan, const Piece& piece, c
         steps.push_back("In the flaps, thin lines: " + cuts + "; each stops " +
                         strong(length_words(piece.cut_margin_mm, plan.lengths)) +
                         " outside the fold. Cut them when the edge is turned.");
+    if (const std::string match = match_words(piece, in); !match.empty())
+        steps.push_back("Match marks, strokes square to the edge from their place in the table to where the "
+                        "drawing ends them: " +
+                        match + ".");
     steps.push_back("Chalk " + strong(called(piece)) + ", " + strong(side_chalked(plan.on_back)) + ", " +
                     strong("BOW \u2192") + " and the arrow. Its flag to " + strong("PORT") + " turns " +
                     strong(turn_word(plan.view)) + " on the " + (plan.on_back ? "back." : "face."));
@@ -233,6 +251,11 @@ std::vector<MarkRow> rows_of(const MarkingPlan& plan) {
             rows.push_back(
                 {m.name, m.over.text, m.up.text, s.radius ? "radius " + s.radius->text : "", false});
     }
+    if (!plan.view.match_strokes.empty()) rows.push_back({"MATCH MARKS", "", "", "", true});
+    for (const MatchStroke& m : plan.view.match_strokes)
+        rows.push_back({m.name, print_length(m.from_mm.x, plan.lengths).text,
+                        print_length(m.from_mm.y, plan.lengths).text,
+                        print_length(distance(m.from_mm, m.to_mm), plan.lengths).text + " long", false});
     bool headed = false;
     for (const PlanLine& line : plan.lines) {
         if (line.cut != Cut::backing_only) continue;

@@ -345,6 +345,7 @@ class Ticket {
         if (const auto names = stud_names(piece, true); !names.empty())
             notes.push_back(strong((names.size() == 1 ? "New snap " : "New snaps ") + list_words(names)) +
                             ": at the places of the marking sheet; their studs are set aboard under them.");
+        if (const std::string posts = post_words(in_, piece); !posts.empty()) notes.push_back(posts);
         return notes;
     }
 

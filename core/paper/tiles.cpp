@@ -256,6 +256,8 @@ Inside inside(const PieceView& view) {
         for (const Outline& hole : region->holes)
             out.clear_mm = std::min(out.clear_mm, nearest_on(hole, out.at).distance);
     }
+    for (const MatchStroke& m : view.match_strokes)  // and its name
+        out.clear_mm = std::min(out.clear_mm, distance(m.to_mm, out.at) - 4 * type::table);
     return out;
 }
 
@@ -276,6 +278,23 @@ void name_pattern(Canvas& canvas, const PageFrom& page, const Box& tile, const P
     canvas.text({at.x, at.y + 0.78 * half}, side.utf8, side.size_mm, Weight::regular, Anchor::middle);
 }
 
+/// Match marks, each named at its inner end where that lies well on the tile.
+void match_marks(Canvas& canvas, const PageFrom& page, const Box& tile, const PieceView& view) {
+    Shape strokes;
+    strokes.stroke = {0.6, ink::black, {}};
+    for (const MatchStroke& m : view.match_strokes) {
+        for (const Path& part : clip(Path{{{m.from_mm, 0, 0}, {m.to_mm, 0, 0}}}, tile))
+            strokes.open.push_back(page(part));
+        const double half = text_width_mm(m.name, type::table, Weight::semibold) / 2 + 1;
+        const Vec2 at = m.to_mm + (half + type::table / 2) * unit(m.to_mm - m.from_mm);
+        if (!within(Box{at - Vec2{half, type::table}, at + Vec2{half, type::table}}, tile)) continue;
+        const Vec2 middle = page(at);
+        canvas.text({middle.x, middle.y + 0.36 * type::table}, m.name, type::table, Weight::semibold,
+                    Anchor::middle);
+    }
+    if (draws(strokes)) canvas.page.items.push_back(std::move(strokes));
+}
+
 Page tile_page(const PaperInput& in, const Piece& piece, const PieceView& view, const TilePlan& plan,
                const TilePlan::Tile& tile, const PaperSize& size, const std::string& count,
                const Inside& middle) {
@@ -291,9 +310,11 @@ Page tile_page(const PaperInput& in, const Piece& piece, const PieceView& view, 
     if (draws(face)) canvas.page.items.push_back(std::move(face));
     Shape slits;
     slits.stroke = {0.3, ink::black, {}};
-    for (const Path& slit : view.slits)
-        for (const Path& part : clip(slit, tile.box)) slits.open.push_back(page(part));
+    for (const std::vector<Path>* cuts : {&view.slits, &view.flap_cuts})
+        for (const Path& cut : *cuts)
+            for (const Path& part : clip(cut, tile.box)) slits.open.push_back(page(part));
     if (draws(slits)) canvas.page.items.push_back(std::move(slits));
+    match_marks(canvas, page, tile.box, view);
     for (const Vec2 at : tile.crosses) cross_mark(canvas, page(at), std::min(kCross, 0.5 * plan.overlap_mm));
     canvas.frame(plan.area, {0.12, ink::soft, {0.5, 1.1}});
 

@@ -34,8 +34,8 @@ PageFrom page_from(const Box& drawing, const Box& area, double largest_scale) {
 }
 
 PieceView view_of(const Piece& piece, bool from_back) {
-    PieceView v{piece.cut.face, piece.cut.backing, piece.net, piece.slits, {},
-                piece.studs,    piece.holes,       {1, 0},    {0, 1},      from_back};
+    PieceView v{piece.cut.face, piece.cut.backing,   piece.net, piece.slits, {},       piece.studs,
+                piece.holes,    piece.match_strokes, {1, 0},    {0, 1},      from_back};
     for (const FlapCut& cut : piece.flap_cuts) v.flap_cuts.push_back(cut.path);
     if (!from_back) return v;
     const BackFromFace back_from_piece{0};
@@ -46,6 +46,10 @@ PieceView view_of(const Piece& piece, bool from_back) {
     for (Path& p : v.flap_cuts) p = back_from_piece(p);
     for (Stud& s : v.studs) s.at_mm = back_from_piece(s.at_mm);
     for (HoleReport& h : v.holes) h.centre_mm = back_from_piece(h.centre_mm);
+    for (MatchStroke& m : v.match_strokes) {
+        m.from_mm = back_from_piece(m.from_mm);
+        m.to_mm = back_from_piece(m.to_mm);
+    }
     const Vec2 zero = back_from_piece(Vec2{0, 0});
     v.to_bow = back_from_piece(v.to_bow) - zero;
     v.to_port = back_from_piece(v.to_port) - zero;
@@ -61,6 +65,10 @@ PieceView moved(const Rigid& to_from_side, const PieceView& view) {
     for (Path& p : v.flap_cuts) p = to_from_side(p);
     for (Stud& s : v.studs) s.at_mm = to_from_side(s.at_mm);
     for (HoleReport& h : v.holes) h.centre_mm = to_from_side(h.centre_mm);
+    for (MatchStroke& m : v.match_strokes) {
+        m.from_mm = to_from_side(m.from_mm);
+        m.to_mm = to_from_side(m.to_mm);
+    }
     v.to_bow = to_from_side.turn(view.to_bow);
     v.to_port = to_from_side.turn(view.to_port);
     return v;

@@ -1,6 +1,7 @@
 #include "core/shape/neighbours.h"
 
 #include <algorithm>
+#include <cmath>
 #include <optional>
 
 #include "core/base/reporter.h"
@@ -14,6 +15,8 @@ namespace {
 /// Panels may share a line and the doubles on it may differ: an overlap counts once it is deeper than this.
 /// No knife cuts finer.
 constexpr Allowance kSeen{0.1};
+/// A line farther from a joint of a mirror twin belongs to no neighbour of it.
+constexpr double kNeighbour_mm = 4 * 25.4;
 
 bool apart(const Box& a, const Box& b) {
     return a.max.x < b.min.x || b.max.x < a.min.x || a.max.y < b.min.y || b.max.y < a.min.y;
@@ -78,12 +81,14 @@ std::optional<std::size_t> shared_edge(const Panel& panel, std::size_t i, const 
     return std::nullopt;
 }
 
-Vec2 middle_of_edge(const Panel& panel, std::size_t i) {
+/// Nothing for the edges of a slit, which are none of the boat's.
+std::optional<Vec2> middle_of_edge(const Panel& panel, std::size_t i) {
     const Outline& line = panel.boat_line.outline;
     std::vector<std::size_t> mine;
     for (std::size_t k = 0; k < line.size(); ++k) {
         if (line.vertices[k].tag == static_cast<int>(i)) mine.push_back(k);
     }
+    if (mine.empty()) return std::nullopt;
     return midpoint_of(line.edge(mine[mine.size() / 2]));
 }
 
@@ -143,21 +148,38 @@ void judge_shared_edges(const std::vector<Panel>& panels, const LengthStyle& len
         const Panel& a = panels[p];
         if (a.mat) continue;
         for (std::size_t i = 0; i < a.edges.size(); ++i) {
+            const std::optional<Vec2> middle = middle_of_edge(a, i);
+            if (!middle) continue;
             bool met = false;
+            double nearest = HUGE_VAL;
             for (std::size_t q = 0; q < panels.size(); ++q) {
                 const Panel& b = panels[q];
                 if (q == p || b.mat || b.space != a.space) continue;
                 if (const auto j = shared_edge(a, i, b)) {
                     met = true;
                     if (q > p) judge_pair(a, i, b, *j, lengths, findings);
-                } else if (nearest_on(b.boat_line.outline, middle_of_edge(a, i)).distance <= kSeen.mm) {
-                    met = true;  // the neighbour's edge is longer or shorter
+                    continue;
                 }
+                // The neighbour's edge may be longer or shorter.
+                const double away = nearest_on(b.boat_line.outline, *middle).distance;
+                nearest = std::min(nearest, away);
+                const bool twin = !a.twin_of.empty() || !b.twin_of.empty();
+                met = met || away <= std::max(kSeen.mm, twin ? a.edges[i].clearance_mm : 0);
             }
             if (met || a.edges[i].situation != Situation::joint || a.edges[i].measured != Measured::wall)
                 continue;
             Reporter report(a.id, a.where, lengths, findings);
             const std::string name = edge_name(a, i);
+            if (!a.twin_of.empty() && nearest < kNeighbour_mm) {
+                report.add("twin-misses-neighbour", Severity::look, "edge", name,
+                           {{"off", nearest, "mm"}, {"limit", a.edges[i].clearance_mm, "mm"}},
+                           "Edge " + name + " of panel " + a.id + ", the mirror twin of panel " + a.twin_of +
+                               ", lies " + report.said(nearest) +
+                               " off the line of its neighbour; it gives up " +
+                               report.said(a.edges[i].clearance_mm) + " there.",
+                           "The boat is not the same on both hands there: measure that side.");
+                continue;
+            }
             report.add(
                 "joint-without-neighbour", Severity::look, "edge", name,
                 {{"taken off", a.edges[i].clearance_mm, "mm"}},

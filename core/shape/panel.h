@@ -69,6 +69,7 @@ inline const char* word_for(Finish finish) {
 struct FinishSettings {
     double binding_growth_mm = 25.4 / 16;      ///< g: net line less cut line of a bound edge
     double binding_width_mm = 25.4;            ///< flat width of the binding
+    double binding_thickness_mm = 25.4 / 32;   ///< of one layer of it, against the room under lids
     double least_bound_radius_mm = 25.4;       ///< tightest outside corner a binder passes
     double least_bound_hole_radius_mm = 76.2;  ///< tightest hole or inside corner a binder passes
     double turn_mm = 25.4;              ///< h: how far the face is cut outside the net line of a turned edge
@@ -256,6 +257,8 @@ struct PanelInput {
     double corner_radius_mm = 0;  ///< of a plain mat: all four corners
     std::string twin_of;        ///< id of the panel whose mirror twin this is: port for starboard, bow to bow
     bool twin_checked = false;  ///< its check sizes were taped aboard; else it is assumed
+    std::vector<std::string> twin_about;  ///< two points of the original's space on the line between the two hands, toward
+                                          ///< the bow; empty: where the twin lies aboard is not known
     std::optional<StudRule> stud_rule;
     std::vector<AppliedPlan> applied = {};
 };
@@ -274,6 +277,17 @@ struct Stud {
     std::string id;
     Vec2 at_mm;            ///< in the space of what holds it: boat space in a Panel, piece space in a Piece
     bool by_rule = false;  ///< a new one, placed on the piece; else one of the boat, found from above, aboard
+    int flaps = 0;         ///< turned edges and rims whose flap lies under it, in a Piece: its post goes through them too
+};
+
+/// Chalked on both neighbours of a joint at the same place, so that they are laid as they were measured.
+struct MatchMark {
+    std::string name;   ///< "M1": alike on both, and on no others of the job
+    std::string other;  ///< id of the neighbour; its own at a slit
+    Vec2 at_mm;         ///< on the line between the two, boat space: the same on both
+    Vec2 net_mm;        ///< beside it, on this panel's net line
+    Vec2 inward;        ///< unit, square to the line, into this panel
+    Finish finish = Finish::bound;  ///< of the edge there
 };
 
 struct Panel {
@@ -282,6 +296,7 @@ struct Panel {
     std::vector<EdgePlan> edges;        ///< counter-clockwise
     std::vector<OpeningPlan> openings;  ///< as made: a hole too small to bind says turned
     std::vector<Stud> studs;
+    std::vector<MatchMark> match_marks;
     BoatLine boat_line;
     NetLine net_line;
     bool mat = false;

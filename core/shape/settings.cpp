@@ -18,6 +18,7 @@ std::vector<Finding> faults_of(const FinishSettings& finish, const LengthStyle& 
     const Measure measures[] = {
         {"binding_growth", finish.binding_growth_mm, true},
         {"binding_width", finish.binding_width_mm, false},
+        {"binding_thickness", finish.binding_thickness_mm, true},
         {"least_bound_radius", finish.least_bound_radius_mm, true},
         {"least_bound_hole_radius", finish.least_bound_hole_radius_mm, true},
         {"turn", finish.turn_mm, false},

@@ -3,12 +3,14 @@
 
 #include "core/shape/applied.h"
 #include "core/shape/boat_line.h"
+#include "core/shape/match_marks.h"
 #include "core/shape/neighbours.h"
 #include "core/shape/net_line.h"
 #include "core/shape/opening_lines.h"
 #include "core/shape/panel.h"
 #include "core/shape/slits.h"
 #include "core/shape/stud_rule.h"
+#include "core/shape/survey_lines.h"
 #include "core/shape/twins.h"
 
 namespace spile {
@@ -72,7 +74,25 @@ void open_up(std::vector<Making>& all, const std::map<std::string, Survey>& surv
     }
 }
 
-void make_twins(std::vector<Making>& all, const LengthStyle& lengths) {
+/// The line between the two hands as the twin names it; nothing, with a stop, when a point of it is not known.
+std::optional<TwinLine> twin_line(const PanelInput& in, const Panel& original,
+                                  const std::map<std::string, Survey>& surveys, Reporter& report) {
+    const auto survey = surveys.find(original.space);
+    if (in.twin_about.size() != 2 || survey == surveys.end()) return std::nullopt;
+    const std::string asker = "The line of mirror twin " + in.id;
+    const auto a = find_point(survey->second, in.twin_about[0], asker, "panel", "", report);
+    const auto b = find_point(survey->second, in.twin_about[1], asker, "panel", "", report);
+    if (!a || !b) return std::nullopt;
+    if (*a == *b) {
+        report.add("twin-line", Severity::stop, "panel", "", {{"length", 0, "mm"}},
+                   asker + " has both its points in one place.", "Name two points apart.");
+        return std::nullopt;
+    }
+    return TwinLine{*a, unit(*b - *a)};
+}
+
+void make_twins(std::vector<Making>& all, const std::map<std::string, Survey>& surveys,
+                const LengthStyle& lengths) {
     for (Making& m : all) {
         const std::string& of = m.in->twin_of;
         if (of.empty() || m.twice) continue;
@@ -81,7 +101,8 @@ void make_twins(std::vector<Making>& all, const LengthStyle& lengths) {
             if (other.in->id == of && other.in->twin_of.empty() && other.panel) original = &other;
         Reporter report = m.report(lengths);
         if (original) {
-            m.panel = twin_of(*original->panel, *m.in, report);
+            m.panel =
+                twin_of(*original->panel, *m.in, twin_line(*m.in, *original->panel, surveys, report), report);
             continue;
         }
         report.add("twin-missing", Severity::stop, "panel", "", {},
@@ -102,12 +123,18 @@ Result<std::vector<Panel>> shape(const std::vector<PanelInput>& panels,
 
     std::vector<Making> all = with_net_lines(panels, surveys, finish, run, lengths);
     open_up(all, surveys, finish, lengths);
-    make_twins(all, lengths);
+    MatchMarks marks;
+    std::vector<Panel*> originals;
+    for (Making& m : all)
+        if (m.panel) originals.push_back(&*m.panel);
+    marks.of_originals(originals);
+    make_twins(all, surveys, lengths);
     std::vector<Panel> made;
     for (Making& m : all) {
         append(result.findings, std::move(m.findings));
         if (m.panel) made.push_back(std::move(*m.panel));
     }
+    marks.of_twins(made);
     judge_overlaps(made, lengths, result.findings);
     judge_shared_edges(made, lengths, result.findings);
     result.value = std::move(made);

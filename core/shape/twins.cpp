@@ -9,7 +9,24 @@
 namespace spile {
 namespace {
 
-constexpr BackFromFace kOver{0};
+/// Rolled over about a line that `onto` brings onto the x axis.
+struct Over {
+    Rigid onto, back;
+
+    template <class Thing>
+    Thing operator()(const Thing& thing) const {
+        return back(BackFromFace{0}(onto(thing)));
+    }
+    Vec2 turn(Vec2 direction) const { return (*this)(direction) - (*this)(Vec2{0, 0}); }
+};
+
+Over over_about(const std::optional<TwinLine>& about) {
+    if (!about) return {};
+    const Vec2 d = about->toward;
+    const Rigid turned{d.x, -d.y, {0, 0}};
+    const Rigid onto = compose(Rigid{1, 0, {0, -turned(about->at).y}}, turned);
+    return {onto, inverse(onto)};
+}
 
 std::string dashed(const std::string& name) {
     return name + "'";
@@ -20,16 +37,31 @@ int turned_tag(int tag, std::size_t n) {
     return tag < 0 ? tag : (static_cast<int>(2 * n) - 2 - tag) % static_cast<int>(n);
 }
 
-Outline over(const Outline& outline, std::size_t n) {
-    Outline out = kOver(outline);
+Outline over(const Over& roll, const Outline& outline, std::size_t n) {
+    Outline out = roll(outline);
     for (Vertex& v : out.vertices) v.tag = turned_tag(v.tag, n);
     return out;
 }
 
-void turn_over(OpeningPlan& o) {
-    o.centre_mm = kOver(o.centre_mm);
-    o.passes = kOver(o.passes);
-    o.rim = kOver(o.rim);
+/// A slit parts an edge of the panel in two, with its own edges between; on the boat line the first of the two stands for both.
+/// Turned over that is the other one: the edge before the next on the boat line.
+Outline boat_line_over(const Over& roll, Outline outline, std::size_t n) {
+    const std::size_t size = outline.size();
+    std::vector<int> last(size);
+    for (std::size_t k = 0; k < size; ++k) {
+        const int tag = outline.vertices[k].tag;
+        std::size_t next = (k + 1) % size;
+        while (next != k && outline.vertices[next].tag == tag) next = (next + 1) % size;
+        last[k] = (outline.vertices[next].tag + static_cast<int>(n) - 1) % static_cast<int>(n);
+    }
+    for (std::size_t k = 0; k < size; ++k) outline.vertices[k].tag = last[k];
+    return over(roll, outline, n);
+}
+
+void turn_over(const Over& roll, OpeningPlan& o) {
+    o.centre_mm = roll(o.centre_mm);
+    o.passes = roll(o.passes);
+    o.rim = roll(o.rim);
     if (o.outline.empty()) return;
     const std::size_t n = o.outline.size();
     std::vector<CornerPlan> corners;
@@ -42,10 +74,10 @@ void turn_over(OpeningPlan& o) {
 }
 
 /// An applied piece of the twin: its edge and points are named as the twin names them; side k of its line keeps its tag.
-AppliedPlan turned_over(AppliedPlan a) {
-    a.set = kOver(a.set);
-    a.square = kOver(a.square);
-    a.centre_mm = kOver(a.centre_mm);
+AppliedPlan turned_over(const Over& roll, AppliedPlan a) {
+    a.set = roll(a.set);
+    a.square = roll(a.square);
+    a.centre_mm = roll(a.centre_mm);
     for (std::string* name : {&a.from, &a.to, &a.at})
         if (!name->empty()) *name = dashed(*name);
     for (std::string& name : a.along) name = dashed(name);
@@ -100,16 +132,36 @@ void say_assumed(const Panel& twin, Reporter& report) {
                    ". When they agree, say that they were checked; else measure it.");
 }
 
+/// Joints of a twin whose place is not known.
+void say_not_held(const Panel& twin, Reporter& report) {
+    std::vector<std::string> joints;
+    for (std::size_t i = 0; i < twin.edges.size(); ++i)
+        if (twin.edges[i].measured == Measured::wall && twin.edges[i].situation == Situation::joint)
+            joints.push_back(edge_name(twin, i));
+    if (joints.empty()) return;
+    report.add("twin-not-held", Severity::look, "panel", "",
+               {{"joints", static_cast<double>(joints.size()), ""}},
+               "Where panel " + twin.id + " lies aboard is not known: " + list_words(joints) +
+                   (joints.size() == 1 ? " is a joint that is" : " are joints that are") +
+                   " not held against a neighbour.",
+               "Name two points of the line between the two hands, toward the bow (\"twin_about\": \"F "
+               "G\"), or tape the gap aboard.");
+}
+
 }  // namespace
 
-Panel twin_of(const Panel& original, const PanelInput& in, Reporter& report) {
+Panel twin_of(const Panel& original, const PanelInput& in, const std::optional<TwinLine>& about,
+              Reporter& report) {
     const std::size_t n = original.edges.size();
+    const Over roll = over_about(about);
     Panel twin = original;
     twin.id = in.id;
     twin.name = in.name;
     twin.where = in.where;
-    twin.space.clear();
-    twin.mat = true;
+    if (!about) {
+        twin.space.clear();
+        twin.mat = true;
+    }
     twin.twin_of = original.id;
     twin.twin_checked = in.twin_checked;
     twin.was_clockwise = !original.was_clockwise;
@@ -123,14 +175,17 @@ Panel twin_of(const Panel& original, const PanelInput& in, Reporter& report) {
         e.to = dashed(e.to);
         e.along.clear();
     }
-    twin.boat_line.outline = over(original.boat_line.outline, n);
-    twin.net_line.unrounded = over(original.net_line.unrounded, n);
-    twin.net_line.region.outer = over(original.net_line.region.outer, n);
-    for (Outline& hole : twin.net_line.region.holes) hole = kOver(hole);
-    for (OpeningPlan& o : twin.openings) turn_over(o);
-    for (Stud& s : twin.studs) s = {dashed(s.id), kOver(s.at_mm), s.by_rule};
-    for (AppliedPlan& a : twin.applied) a = turned_over(a);
+    twin.boat_line.outline = boat_line_over(roll, original.boat_line.outline, n);
+    twin.net_line.unrounded = over(roll, original.net_line.unrounded, n);
+    twin.net_line.region.outer = over(roll, original.net_line.region.outer, n);
+    for (Outline& hole : twin.net_line.region.holes) hole = roll(hole);
+    for (OpeningPlan& o : twin.openings) turn_over(roll, o);
+    for (Stud& s : twin.studs) s = {dashed(s.id), roll(s.at_mm), s.by_rule};
+    for (MatchMark& m : twin.match_marks)
+        m = {dashed(m.name), m.other, roll(m.at_mm), roll(m.net_mm), roll.turn(m.inward), m.finish};
+    for (AppliedPlan& a : twin.applied) a = turned_over(roll, a);
     if (!twin.twin_checked) say_assumed(twin, report);
+    if (!about) say_not_held(twin, report);
     return twin;
 }
 

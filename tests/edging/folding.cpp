@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdlib>
 
 #include "tests/edging/polygons.h"
 
@@ -35,7 +36,14 @@ class Oracle {
         for (std::size_t k = 0; k < net.size(); ++k) sides_.emplace_back(net.edge(k));
         n_ = sides_.size();
         turned_.assign(n_, true);
-        reach_ = w_.turn_mm = piece.holes[hole].turn_mm;
+        const HoleReport& h = piece.holes[hole];
+        reach_ = w_.turn_mm = h.round ? (h.net_diameter_mm - h.face_cut_diameter_mm) / 2 : h.turn_mm;
+        // The cuts of a round one stand by themselves.
+        if (h.round) piece_.flap_cuts.clear();
+        if (h.round)
+            for (const Path& slit : piece.slits)
+                if (distance(slit.vertices.front().p, h.centre_mm) < h.net_diameter_mm / 2)
+                    piece_.flap_cuts.push_back({FlapCut::Kind::slit, slit, h.id});
         double reach = 0;
         const P middle = p_of(piece.holes[hole].centre_mm);
         for (const Side& s : sides_) reach = std::max(reach, len(s.a - middle) + s.length());
@@ -62,7 +70,8 @@ class Oracle {
             const double arc = sides_[k].bulge == 0 ? kInside : std::max(kInside, w_.facet_mm);
             const Paths over =
                 thick(minus(minus(folded[k], sides_[k].bulge == 0 ? wide_ : grown(net_, arc)), roots_), kCut);
-            if (area(over) > kArea) fault("edge " + std::to_string(k) + " sticks out, mm2", area(over));
+            if (area(over) > kArea)
+                fault("edge " + std::to_string(k) + " sticks out about " + place_in(over) + ", mm2", area(over));
         }
         layers(folded);
         Paths all;
@@ -80,6 +89,17 @@ class Oracle {
   private:
     void fault(const std::string& what, double value) {
         out_.faults.push_back(what + " " + std::to_string(value));
+    }
+
+    /// "(612, 40)": a corner of the largest part.
+    static std::string place_in(const Paths& region) {
+        const auto largest = std::max_element(
+            region.begin(), region.end(),
+            [](const auto& a, const auto& b) { return ClipperLib::Area(a) < ClipperLib::Area(b); });
+        const auto whole = [](ClipperLib::cInt v) {
+            return std::to_string(std::lround(static_cast<double>(v) / kScale));
+        };
+        return "(" + whole(largest->front().X) + ", " + whole(largest->front().Y) + ")";
     }
 
     Finish finish(std::size_t k) const {
@@ -280,11 +300,28 @@ class Oracle {
         return poly;
     }
 
+    /// What hangs on the fold of a tab: across a narrow slit its zone takes in goods of the flap on the other side.
+    Paths hanging(const Tab& tab, const Paths& goods) const {
+        const Side& s = sides_[tab.side];
+        Poly strip;
+        const int steps = s.bulge == 0 ? 1 : s.steps() + 1;
+        for (int i = 0; i <= steps; ++i) strip.push_back(s.at(tab.t0 + (tab.t1 - tab.t0) * i / steps));
+        for (int i = steps; i >= 0; --i) {
+            const double t = tab.t0 + (tab.t1 - tab.t0) * i / steps;
+            strip.push_back(s.at(t) + 0.5 * s.out(t));
+        }
+        const Paths fold = one(strip);
+        Paths out;
+        for (const auto& path : goods)
+            if (ClipperLib::Area(path) < 0 || area(both({path}, fold)) > kArea / 100) out.push_back(path);
+        return out;
+    }
+
     Paths fold_side(std::size_t k) {
         Paths all;
         for (const Tab& tab : tabs_of(k)) {
             ++out_.tabs;
-            Paths here = both(goods_, zone(tab)), turned;
+            Paths here = hanging(tab, both(goods_, zone(tab))), turned;
             // Over a chord, the goods between it and an outside curve are folded as well.
             if (tab.rigid && sides_[k].bulge > 0) here = either(here, one(facet_of(tab)));
             for (const auto& path : here) {
@@ -388,6 +425,8 @@ class Oracle {
 
     void margins() {
         for (const FlapCut& cut : piece_.flap_cuts) {
+            double nearest = 1e9;
+            bool inside = false;
             for (const Vertex& v : cut.path.vertices) {
                 double near = 1e9;
                 for (const Side& s : sides_) {
@@ -395,32 +434,43 @@ class Oracle {
                     near = std::min(near, len(s.at(t) - p_of(v.p)));
                 }
                 if (near < 0.9 * w_.margin_mm) fault("cut " + cut.at + " too near the net line, mm", near);
+                nearest = std::min(nearest, near);
+                inside = inside || holds(net_, p_of(v.p));
             }
+            // Those of other rims lie in the goods of this one.
+            if (inside && nearest < 1.5 * w_.margin_mm)
+                fault("cut " + cut.at + " inside the net line, mm", nearest);
         }
     }
 
-    bool in_goods(P p) const {
+    static bool holds(const Paths& region, P p) {
         const ClipperLib::IntPoint at(std::llround(p.x * kScale), std::llround(p.y * kScale));
         int rounds = 0;
-        for (const auto& path : goods_)
+        for (const auto& path : region)
             if (ClipperLib::PointInPolygon(at, path) != 0) ++rounds;
         return rounds % 2 == 1;
     }
 
-    /// Long straight edges have their whole flap, and no more.
+    /// Long edges have their whole flap, and no more: arcs half-way between two cuts, far from their ends.
     void widths() {
         for (std::size_t k = 0; k < n_; ++k) {
             const Side& s = sides_[k];
-            if (!turned_[k] || s.bulge != 0 || s.length() < 6 * w_.turn_mm) continue;
-            for (const double t : {0.35, 0.5, 0.65}) {
-                if (!in_goods(s.at(t) + (w_.turn_mm - 0.05) * s.out(t)) ||
-                    in_goods(s.at(t) + (w_.turn_mm + 0.05) * s.out(t)))
-                    fault("flap not as wide as the turn on edge " + std::to_string(k) + " at", t);
+            if (!turned_[k] || s.length() < 6 * w_.turn_mm) continue;
+            if (s.bulge != 0 && s.radius < 2 * w_.turn_mm) continue;
+            std::vector<double> places{0.35, 0.5, 0.65};
+            if (const std::vector<double> cuts = cuts_on(k); !cuts.empty()) {
+                places.clear();
+                for (std::size_t i = 0; i + 1 < cuts.size(); ++i)
+                    if (const double t = (cuts[i] + cuts[i + 1]) / 2; t > 0.3 && t < 0.7) places.push_back(t);
             }
+            for (const double t : places)
+                if (!holds(goods_, s.at(t) + (w_.turn_mm - 0.05) * s.out(t)) ||
+                    holds(goods_, s.at(t) + (w_.turn_mm + 0.05) * s.out(t)))
+                    fault("flap not as wide as the turn on edge " + std::to_string(k) + " at", t);
         }
     }
 
-    const Piece& piece_;
+    Piece piece_;
     FoldWants w_;
     std::vector<Side> sides_;
     std::vector<bool> turned_;
@@ -438,6 +488,11 @@ Folding fold(const Piece& piece, const FoldWants& wants) {
 
 Folding fold_hole(const Piece& piece, std::size_t hole, const FoldWants& wants) {
     return Oracle(piece, hole, wants).run();
+}
+
+int how_many(int usual) {
+    const char* more = std::getenv("SPILE_FOLDS");
+    return more ? std::atoi(more) : usual;
 }
 
 }  // namespace spile::testing_folds

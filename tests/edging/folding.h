@@ -9,6 +9,9 @@
 
 namespace spile::testing_folds {
 
+/// SPILE_FOLDS=5000 runs that many of whatever is random instead.
+int how_many(int usual);
+
 struct Folding {
     std::vector<std::string> faults;  ///< empty: every flap lies right
     double bare_mm2 = 0;  ///< of the bands behind turned edges that no flap covers, exceptions apart
@@ -35,12 +38,12 @@ struct FoldWants {
 /// 3. the band of least width inside each turned edge is covered, but for the roots of corner notches, the sides of relief
 ///    slits (2 s per radian at depth s), and inside corners, within least / tan(half the outer angle) of them;
 /// 4. the chord from one relief cut to the next stands off the net line by no more than the facet;
-/// 5. no cut comes nearer to the net line than the margin;
-/// 6. long straight edges have a flap as wide as the turn.
+/// 5. no cut comes nearer to the net line than the margin, or lies inside it;
+/// 6. long edges have a flap as wide as the turn.
 /// What is less than 2 mm2 is let pass: slivers beside arcs, where an end is straight and its mirror image is not.
 Folding fold(const Piece& piece, const FoldWants& wants);
 
-/// The same for a turned hole that is not round, by its index: its flaps, folded, lie outside its rim, in the goods round it.
+/// The same for a turned hole, by its index: its flaps, folded, lie outside its rim, in the goods round it.
 Folding fold_hole(const Piece& piece, std::size_t hole, const FoldWants& wants);
 
 }  // namespace spile::testing_folds

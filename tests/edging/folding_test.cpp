@@ -13,6 +13,7 @@ using namespace testing_panels;
 using testing_folds::fold;
 using testing_folds::Folding;
 using testing_folds::FoldWants;
+using testing_folds::how_many;
 
 FoldWants wants_of(const FinishSettings& s) {
     FoldWants w;
@@ -68,12 +69,6 @@ RandomPanel corner_panel(double degrees, double bulge_before, double bulge_after
     if (bulge_before != 0)
         made.survey.curves.push_back({"Z", "V", {{points["Z"], points["V"], bulge_before, 0}}});
     return made;
-}
-
-/// SPILE_FOLDS=5000 runs that many random panels instead, and corners at every second degree.
-int how_many(int usual) {
-    const char* more = std::getenv("SPILE_FOLDS");
-    return more ? std::atoi(more) : usual;
 }
 
 TEST(Folding, CornersOfEveryAngle) {

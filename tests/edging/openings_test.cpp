@@ -38,14 +38,7 @@ Result<std::vector<Piece>> cut(const OpeningPlan& opening, const FinishSettings&
 }
 
 OpeningPlan box(double length, double width, double radius, Finish finish = Finish::turned) {
-    OpeningPlan o;
-    o.id = "hole";
-    o.form = Form::box;
-    o.length_mm = length;
-    o.width_mm = width;
-    o.radius_mm = radius;
-    o.finish = finish;
-    return o;
+    return box_opening(length, width, radius, finish);
 }
 
 double area_of(const Outline& hole) {
@@ -113,6 +106,18 @@ TEST(EdgingOpenings, ANarrowOneIsTurnedByLess) {
     EXPECT_EQ(pieces->front().holes[0].finish, Finish::sealed);
 }
 
+TEST(EdgingOpenings, WhatIsAlikeAtEveryCornerIsSaidOnce) {
+    // Corners of 10 go round an inside curve of 10 of the goods: the fold stretches too much at each of the four.
+    const auto pieces = cut(box(400, 300, 10));
+    int said = 0;
+    for (const Finding& f : pieces.findings) {
+        if (f.code != "fold-stretches") continue;
+        ++said;
+        EXPECT_NE(f.says.find("at 3 other places of it"), std::string::npos) << f.says;
+    }
+    EXPECT_EQ(said, 1) << codes(pieces.findings);
+}
+
 TEST(EdgingOpenings, FlapsThatMeetAreSaid) {
     FinishSettings settings;
     std::map<std::string, Vec2> points{{"A", {0, 0}}, {"B", {600, 0}}, {"C", {600, 400}}, {"D", {0, 400}}};
@@ -145,7 +150,8 @@ OpeningPlan random_free(Dice& dice, std::map<std::string, Vec2>& points) {
 TEST(EdgingOpenings, RimsOfEveryFormFold) {
     Dice dice(4711);
     int judged = 0, turned_away = 0, flaps = 0;
-    for (int i = 0; i < 120; ++i) {
+    const int count = testing_folds::how_many(120);
+    for (int i = 0; i < count; ++i) {
         FinishSettings settings;
         settings.mitred_corners = i % 3 == 0;
         if (i % 5 == 0) settings.backing_thickness_mm = 4, settings.face_thickness_mm = 1.5;
@@ -177,7 +183,7 @@ TEST(EdgingOpenings, RimsOfEveryFormFold) {
         EXPECT_TRUE(folding.faults.empty()) << "opening " << i << ": " << all;
     }
     std::cout << judged << " openings with " << flaps << " flaps folded, " << turned_away << " refused\n";
-    EXPECT_GT(judged, 70);
+    EXPECT_GT(judged, count * 3 / 5);
 }
 
 TEST(EdgingOpenings, ATurnedRimEndsAtItsBoundSlit) {

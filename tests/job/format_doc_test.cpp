@@ -83,6 +83,7 @@ TEST(FormatDoc, defaults_are_those_of_the_program) {
     const Clearances c;
     const std::map<std::string, double> finish = {{"binding_growth", f.binding_growth_mm},
                                                   {"binding_width", f.binding_width_mm},
+                                                  {"binding_thickness", f.binding_thickness_mm},
                                                   {"least_bound_radius", f.least_bound_radius_mm},
                                                   {"least_bound_hole_radius", f.least_bound_hole_radius_mm},
                                                   {"turn", f.turn_mm},

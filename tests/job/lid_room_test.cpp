@@ -26,11 +26,11 @@ std::vector<Finding> findings_of(const char* finish, const char* thickness, cons
 
 TEST(LidRoom, layers_are_counted) {
     const double layer = 25.4 / 32;  // common practice, no source
-    EXPECT_EQ(stack_of(Finish::sealed, 5).thickest_mm, 5);
-    EXPECT_DOUBLE_EQ(stack_of(Finish::bound, 5).everywhere_mm, 5 + 2 * layer);
-    EXPECT_DOUBLE_EQ(stack_of(Finish::bound, 5).thickest_mm, 5 + 4 * layer);
-    EXPECT_EQ(stack_of(Finish::turned, 5).everywhere_mm, 5);
-    EXPECT_EQ(stack_of(Finish::turned, 5).thickest_mm, 10);
+    EXPECT_EQ(stack_of(Finish::sealed, 5, layer).thickest_mm, 5);
+    EXPECT_DOUBLE_EQ(stack_of(Finish::bound, 5, layer).everywhere_mm, 5 + 2 * layer);
+    EXPECT_DOUBLE_EQ(stack_of(Finish::bound, 5, layer).thickest_mm, 5 + 4 * layer);
+    EXPECT_EQ(stack_of(Finish::turned, 5, layer).everywhere_mm, 5);
+    EXPECT_EQ(stack_of(Finish::turned, 5, layer).thickest_mm, 10);
 }
 
 TEST(LidRoom, a_lid_that_stands_too_low_is_said_with_both_sizes) {

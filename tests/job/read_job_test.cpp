@@ -94,6 +94,7 @@ TEST(ReadJob, takes_every_key) {
     EXPECT_DOUBLE_EQ(job.panels[0].stud_rule->from_edge_mm, in);
     EXPECT_EQ(job.panels[2].twin_of, "1");
     EXPECT_TRUE(job.panels[2].twin_checked);
+    EXPECT_EQ(job.panels[2].twin_about, (std::vector<std::string>{"A", "B"}));
     EXPECT_DOUBLE_EQ(job.panels[3].size_x_mm, 24 * in);
     EXPECT_DOUBLE_EQ(job.panels[3].size_y_mm, 36 * in);
     EXPECT_EQ(job.panels[3].mat_finish, Finish::turned);

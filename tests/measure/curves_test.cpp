@@ -88,7 +88,9 @@ TEST(Curves, AHumpIsNamedAndAnSIsNone) {
     ASSERT_NE(f, nullptr) << codes(dented.findings);
     EXPECT_EQ(f->severity, Severity::look);
     EXPECT_NE(f->says.find("hump at R"), std::string::npos) << f->says;
-    ASSERT_EQ(f->numbers.size(), 1u);
+    EXPECT_NE(f->says.find("between Q and S"), std::string::npos) << f->says;
+    ASSERT_EQ(f->numbers.size(), 3u);
+    EXPECT_EQ(f->numbers[1].value, 25.4 / 8);
     // The parabola is 130 there; a fair line through the others comes as near to it as 130 / 100.
     EXPECT_NEAR(f->numbers[0].value, 20, 1.3);
     // A line that bends back once is as it is, even where one point alone does it.
@@ -105,6 +107,37 @@ TEST(Curves, AHumpIsNamedAndAnSIsNone) {
                           .findings,
                       "curve-hump"),
               nullptr);
+}
+
+TEST(Curves, APointOffTheLineOfTheOthersIsReportedWithItsDoubt) {
+    // A parabola of 260 on 3000 and one point of it 16 out: it bends one way only, so there is no hump.
+    const auto through = [](const char* q) {
+        return measured({"P on A B at 500 off 144.4 right", std::string("Q on A B at 1000 off ") + q + " right",
+                         "R on A B at 1500 off 260 right", "S on A B at 2000 off 231.1 right",
+                         "T on A B at 2500 off 144.4 right", "A B through P Q R S T"});
+    };
+    const Result<Survey> fair = through("231.1"), off = through("247.1");
+    ASSERT_TRUE(fair && fair->curves.size() == 1 && off) << codes(fair.findings);
+    const SurveyCurve& curve = fair->curves[0];
+    EXPECT_GT(curve.within_mm, 0);
+    EXPECT_LE(curve.within_mm, 0.1);
+    ASSERT_EQ(curve.points.size(), 5u);
+    for (const CurvePoint& p : curve.points) {
+        EXPECT_LT(p.off_mm, 25.4 / 8) << p.name;
+        EXPECT_FALSE(p.bends_back) << p.name;
+        // At least its own doubt, the square of 0.5 degrees over its offset among it.
+        EXPECT_GT(p.doubt_mm, 0.5) << p.name;
+        EXPECT_LT(p.doubt_mm, 20) << p.name;
+    }
+    EXPECT_EQ(finding(fair.findings, "curve-point-off"), nullptr);
+    EXPECT_EQ(off->curves[0].points[1].name, "Q");
+    EXPECT_NEAR(off->curves[0].points[1].off_mm, 16, 1.5);
+    EXPECT_EQ(finding(off.findings, "curve-hump"), nullptr);
+    const Finding* f = finding(off.findings, "curve-point-off");
+    ASSERT_NE(f, nullptr) << codes(off.findings);
+    EXPECT_EQ(f->severity, Severity::note);
+    EXPECT_NE(f->says.find("Q stands"), std::string::npos) << f->says;
+    EXPECT_GT(f->numbers[0].value, f->numbers[1].value);
 }
 
 TEST(Curves, PointsOfACircleGiveBackTheCircle) {

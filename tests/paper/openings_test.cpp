@@ -20,13 +20,8 @@ Piece mat_with_openings(const FinishSettings& settings) {
     in.size_y_mm = 600;
     in.mat_finish = Finish::turned;
     const auto box = [](const char* id, Vec2 at, double length, double width, double radius, double turn) {
-        OpeningPlan o;
-        o.id = id;
-        o.form = OpeningPlan::Form::box;
+        OpeningPlan o = box_opening(length, width, radius, Finish::turned, id);
         o.centre_mm = at;
-        o.length_mm = length;
-        o.width_mm = width;
-        o.radius_mm = radius;
         o.turn_deg = turn;
         return o;
     };

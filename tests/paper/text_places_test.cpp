@@ -32,6 +32,14 @@ void vary(Papers& papers, int i) {
     if (i % 3 == 1)
         for (Piece& p : papers.pieces)
             for (std::size_t k = 0; k < p.edges.size(); k += 2) p.edges[k].plan.left_long_mm = 25.4;
+    // A match mark in the middle of every second edge.
+    for (Piece& p : papers.pieces)
+        for (std::size_t k = i % 2; k < p.cut.face.outer.size(); k += 2) {
+            const Edge e = p.cut.face.outer.edge(k);
+            const Vec2 at = midpoint_of(e);
+            p.match_strokes.push_back(
+                {"M" + std::to_string(k + 1), "other", at, at + 38 * left_of(direction_at(e, 0.5))});
+        }
 }
 
 const std::string kLong =

@@ -96,6 +96,90 @@ TEST(Twins, ATwinIsTheMirrorImageEdgeForEdge) {
     }
 }
 
+TEST(Twins, OneInItsPlaceIsHeldAgainstItsNeighbours) {
+    // Port of the line O P a panel, between the hands a strip whose starboard side was measured `off` too far out.
+    for (const double off : {0.0, 0.5, 6.0, -6.0}) {
+        const Survey survey = survey_of({{"O", {0, 0}},
+                                         {"P", {1000, 50}},
+                                         {"A", {-10, 200}},
+                                         {"B", {990, 250}},
+                                         {"C", {950, 900}},
+                                         {"D", {-50, 800}},
+                                         {"E", {10, -200 + off}},
+                                         {"F", {1010, -150 + off}}});
+        // (10, -200) mirrors A about the line through O and P to within a tenth.
+        PanelInput side = panel_of({"A", "B", "C", "D"}, Finish::sealed, 1), middle = side;
+        middle = panel_of({"E", "F", "B", "A"}, Finish::sealed, 1);
+        middle.id = "3";
+        side.edges[0].situation = Situation::joint;
+        middle.edges[0].situation = middle.edges[2].situation = Situation::joint;
+        PanelInput other = twin(true);
+        other.twin_about = {"O", "P"};
+        const auto panels = shaped({side, other, middle}, survey);
+        ASSERT_TRUE(panels && panels->size() == 3) << codes(panels.findings);
+        const Finding* misses = find(panels.findings, "twin-misses-neighbour");
+        EXPECT_EQ(misses != nullptr, std::fabs(off) > 1) << off << codes(panels.findings);
+        if (misses) {
+            EXPECT_NEAR(number(*misses, "off"), std::fabs(off), 0.6);
+        }
+        EXPECT_EQ(find(panels.findings, "panels-overlap") != nullptr, off < -2) << codes(panels.findings);
+        EXPECT_FALSE(find(panels.findings, "twin-not-held"));
+        // Not placed, its joint is said to be held against nothing.
+        const auto loose = shaped({side, twin(true), middle}, survey);
+        const Finding* f = find(loose.findings, "twin-not-held");
+        ASSERT_TRUE(f);
+        EXPECT_EQ(number(*f, "joints"), 1);
+    }
+}
+
+TEST(Twins, EveryCornerOfATwinOfASlitPanelHasItsName) {
+    PanelInput in = panel_of({"A", "B", "C", "D"});
+    OpeningPlan post;
+    post.id = "post";
+    post.at = "E";
+    post.diameter_mm = 80;
+    post.finish = Finish::sealed;
+    post.slit = SlitPlan{"C", "D", 6, Finish::sealed};
+    in.openings.push_back(post);
+    const auto panels = shaped({in, twin(true)}, deck());
+    ASSERT_TRUE(panels && panels->size() == 2) << codes(panels.findings);
+    const Panel &own = (*panels)[0], &other = (*panels)[1];
+    const auto named = [](const Panel& panel, const Outline& line) {
+        std::map<std::string, Vec2> at;
+        for (std::size_t k = 0; k < line.size(); ++k) {
+            const int tag = line.vertices[k].tag;
+            if (tag != line.vertices[(k + line.size() - 1) % line.size()].tag)
+                at[panel.corners[static_cast<std::size_t>(tag)].at] = line.vertices[k].p;
+        }
+        return at;
+    };
+    for (const bool boat : {true, false}) {
+        const auto a = named(own, boat ? own.boat_line.outline : own.net_line.unrounded);
+        const auto b = named(other, boat ? other.boat_line.outline : other.net_line.unrounded);
+        EXPECT_EQ(a.size(), boat ? 4u : 8u);
+        ASSERT_EQ(a.size(), b.size());
+        for (const auto& [name, p] : a) {
+            const auto found = b.find(name + "'");
+            ASSERT_NE(found, b.end()) << name;
+            EXPECT_LT(distance(found->second, {p.x, -p.y}), 1e-9) << name;
+        }
+    }
+}
+
+TEST(Neighbours, TheSidesOfASlitAreNoneOfTheBoats) {
+    // They have no place on the boat line; looked for there, memory beyond it was read.
+    PanelInput in = panel_of({"A", "B", "C", "D"}), beside = panel_of({"A", "B", "C", "D"});
+    OpeningPlan post;
+    post.id = "post";
+    post.at = "E";
+    post.diameter_mm = 80;
+    post.finish = Finish::sealed;
+    post.slit = SlitPlan{"C", "D", 6, Finish::sealed};
+    in.openings.push_back(post);
+    beside.id = "2";
+    EXPECT_FALSE(find(shaped({in, beside}, deck()).findings, "joint-without-neighbour"));
+}
+
 TEST(Twins, AnAssumedOneSaysItsCheckSizes) {
     const PanelInput original = panel_of({"A", "B", "C", "D"});
     auto panels = shaped({original, twin()}, deck());

@@ -24,15 +24,9 @@ PanelInput with(const OpeningPlan& opening) {
 }
 
 OpeningPlan box(double length, double width, double radius, double ease, Finish finish = Finish::sealed) {
-    OpeningPlan o;
-    o.id = "hole";
+    OpeningPlan o = box_opening(length, width, radius, finish);
     o.at = "P";
-    o.form = Form::box;
-    o.length_mm = length;
-    o.width_mm = width;
-    o.radius_mm = radius;
     o.ease_mm = ease;
-    o.finish = finish;
     return o;
 }
 

@@ -47,6 +47,19 @@ inline Survey rectangle_survey(double w, double h) {
     return survey_of({{"A", {0, 0}}, {"B", {w, 0}}, {"C", {w, h}}, {"D", {0, h}}});
 }
 
+/// A box-shaped opening that is not placed yet.
+inline OpeningPlan box_opening(double length, double width, double radius, Finish finish,
+                               const std::string& id = "hole") {
+    OpeningPlan o;
+    o.id = id;
+    o.form = OpeningPlan::Form::box;
+    o.length_mm = length;
+    o.width_mm = width;
+    o.radius_mm = radius;
+    o.finish = finish;
+    return o;
+}
+
 inline Result<std::vector<Panel>> shaped(const std::vector<PanelInput>& panels, const Survey& survey,
                                          const FinishSettings& finish = {}) {
     return shape(panels, {{survey.space, survey}}, finish, RunContext{});

@@ -56,6 +56,7 @@ export interface Panel {
   mat?: Line;
   twin_of?: Id;
   twin_checked?: boolean;
+  twin_about?: Line;
   corners?: (Id | {
     at: Id;
     radius?: Length;
@@ -183,6 +184,7 @@ export interface Job {
   finish?: {
     binding_growth?: Length;
     binding_width?: Length;
+    binding_thickness?: Length;
     least_bound_radius?: Length;
     least_bound_hole_radius?: Length;
     turn?: Length;

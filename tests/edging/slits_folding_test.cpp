@@ -1,0 +1,214 @@
+// Whole panels with openings in them and slits to their edge, folded: outer edge, rims, and rims beside a slit.
+#include <algorithm>
+#include <iostream>
+
+#include "tests/edging/folding.h"
+#include "tests/shape/panels.h"
+
+namespace spile {
+namespace {
+using namespace testing_panels;
+using testing_folds::fold;
+using testing_folds::fold_hole;
+using testing_folds::Folding;
+using testing_folds::FoldWants;
+using testing_folds::how_many;
+
+FoldWants wants_of(const FinishSettings& s) {
+    FoldWants w;
+    w.margin_mm = cut_margin_mm(s);
+    w.facet_mm = s.facet_mm;
+    w.least_mm = 2 * s.stitch_from_edge_mm;
+    w.thick_mm = s.backing_thickness_mm;
+    w.trim_mm = s.end_trim_mm;
+    w.turn_mm = s.turn_mm;
+    w.mitred = s.mitred_corners;
+    w.growth_mm = s.binding_growth_mm;
+    return w;
+}
+
+std::string said(const Folding& folding) {
+    std::string all;
+    for (const std::string& f : folding.faults) all += f + "; ";
+    return all;
+}
+
+bool refused(const std::vector<Finding>& findings) {
+    for (const char* code :
+         {"turns-collide", "turn-sticks-out", "flaps-meet", "growth-eats-panel", "no-room-to-stitch",
+          "flap-too-narrow-to-cut", "step-too-short-to-turn", "hole-too-small-to-turn", "slit-blocked",
+          "opening-outside", "opening-at-edge", "openings-meet", "slit-turned"})
+        if (find(findings, code)) return true;
+    const Finding* narrowed = find(findings, "turn-narrowed");
+    return narrowed && narrowed->severity == Severity::look;
+}
+
+/// The outer edge and every turned hole.
+std::string faults_of_piece(const Piece& piece, const FoldWants& wants, int& flaps) {
+    const Folding outer = fold(piece, wants);
+    std::string all = said(outer);
+    flaps += outer.flaps;
+    for (std::size_t h = 0; h < piece.holes.size(); ++h) {
+        if (piece.holes[h].finish != Finish::turned) continue;
+        const Folding hole = fold_hole(piece, h, wants);
+        if (!hole.faults.empty()) all += piece.holes[h].id + ": " + said(hole);
+        flaps += hole.flaps;
+    }
+    return all;
+}
+
+Result<std::vector<Piece>> made(const RandomPanel& panel, const FinishSettings& settings) {
+    auto panels = shaped({panel.in}, panel.survey, settings);
+    if (!panels) return {};
+    auto pieces = edge_pieces(*panels, settings, RunContext{});
+    pieces.findings.insert(pieces.findings.begin(), panels.findings.begin(), panels.findings.end());
+    return pieces;
+}
+
+/// One to three openings in a random panel, round or boxes, of which half run to the edge by a slit.
+RandomPanel with_openings(Dice& dice, bool mixed) {
+    RandomOptions options;
+    options.mixed_finishes = mixed;
+    options.least_edge = 250;
+    RandomPanel panel = random_panel(dice, options);
+    if (!mixed)
+        for (EdgePlan& e : panel.in.edges) e.finish = Finish::turned;
+    const int openings = dice.whole(1, 3);
+    for (int i = 0; i < openings; ++i) {
+        OpeningPlan o;
+        o.id = "o" + std::to_string(i);
+        o.at = "Q" + std::to_string(i);
+        const double angle = 2 * kPi * (i + dice.between(0.1, 0.9)) / openings;
+        const double away = openings == 1 ? dice.between(0, 80) : dice.between(120, 200);
+        panel.survey.points[o.at] = {Vec2{away * std::cos(angle), away * std::sin(angle)}, {}};
+        o.diameter_mm = dice.between(60, 170);
+        if (dice.chance(0.4)) {
+            const double length = dice.between(90, 170), width = dice.between(90, 170);
+            const std::string at = o.at;
+            o = box_opening(length, width, dice.chance(0.5) ? dice.between(10, 45) : 0, Finish::turned, o.id);
+            o.at = at;
+            o.turn_deg = dice.between(0, 90);
+        }
+        o.finish = mixed && dice.chance(0.3) ? Finish::sealed : Finish::turned;
+        if (dice.chance(0.5)) {
+            o.slit = SlitPlan{};
+            o.slit->gap_mm = dice.between(1, 8);
+            o.slit->finish = dice.chance(0.5) ? Finish::bound : Finish::sealed;
+        }
+        panel.in.openings.push_back(o);
+    }
+    return panel;
+}
+
+void fold_random(std::uint64_t seed, int count, bool mixed) {
+    Dice dice(seed);
+    int judged = 0, turned_away = 0, flaps = 0, slits = 0;
+    for (int i = 0; i < count; ++i) {
+        const RandomPanel panel = with_openings(dice, mixed);
+        FinishSettings settings;
+        settings.mitred_corners = i % 3 == 0;
+        if (i % 4 == 0) settings.backing_thickness_mm = 4, settings.face_thickness_mm = 1.5;
+        const auto pieces = made(panel, settings);
+        if (!pieces || pieces->empty() || refused(pieces.findings)) {
+            ++turned_away;
+            continue;
+        }
+        ++judged;
+        for (const Finding& f : pieces.findings) slits += f.code == "slit-runs";
+        const std::string faults = faults_of_piece(pieces->front(), wants_of(settings), flaps);
+        EXPECT_EQ(faults, "") << "panel " << i;
+    }
+    std::cout << judged << " panels with " << slits << " slits and " << flaps << " flaps folded, " << turned_away
+              << " refused\n";
+    EXPECT_GT(judged, count / 4);
+    EXPECT_GT(slits, judged / 3);
+}
+
+TEST(FoldingSlits, RandomPanelsWithOpeningsAllTurned) {
+    fold_random(2024, how_many(60), false);
+}
+
+TEST(FoldingSlits, RandomPanelsWithOpeningsOfMixedFinishes) {
+    fold_random(99, how_many(60), true);
+}
+
+/// A panel with a post that runs to its edge and a round hole that does not.
+RandomPanel sound() {
+    RandomPanel panel{survey_of({{"A", {0, 0}}, {"B", {1200, 0}}, {"C", {1200, 800}}, {"D", {0, 800}},
+                                 {"S", {300, 400}}, {"T", {800, 420}}}),
+                      panel_of({"A", "B", "C", "D"}, Finish::turned)};
+    OpeningPlan post;
+    post.id = "post";
+    post.at = "S";
+    post.diameter_mm = 240;
+    post.slit = SlitPlan{"D", "A", 4, Finish::sealed};
+    OpeningPlan hole;
+    hole.id = "hole";
+    hole.at = "T";
+    hole.diameter_mm = 140;
+    panel.in.openings = {post, hole};
+    return panel;
+}
+
+TEST(FoldingSlits, TheOracleSeesPlantedFaults) {
+    const auto pieces = made(sound(), {});
+    ASSERT_TRUE(pieces && pieces->size() == 1) << codes(pieces.findings);
+    const FoldWants wants = wants_of({});
+    const auto faults = [&](const Piece& piece) {
+        int flaps = 0;
+        return faults_of_piece(piece, wants, flaps);
+    };
+    ASSERT_EQ(faults(pieces->front()), "");
+    const Piece& good = pieces->front();
+    const auto rim = std::find_if(good.edges.begin(), good.edges.end(),
+                                  [](const EdgeReport& e) { return e.from == "post 2"; });
+    ASSERT_NE(rim, good.edges.end());
+    const Vec2 post = good.piece_from_boat(Vec2{300, 400});
+
+    // The rim's flap trimmed by 1 mm, and left 1 mm too wide.
+    for (const double by : {1.0, -1.0}) {
+        Piece piece = good;
+        const double inner = 120 - 25.4;
+        for (Vertex& v : piece.cut.face.outer.vertices)
+            if (std::fabs(distance(v.p, post) - inner) < 8) v.p = v.p + by * unit(v.p - post);
+        EXPECT_NE(faults(piece), "") << by;
+    }
+    // A relief cut of the rim forgotten.
+    Piece piece = good;
+    const auto cut = std::find_if(piece.flap_cuts.begin(), piece.flap_cuts.end(),
+                                  [](const FlapCut& c) { return c.at == "post 2 post 3"; });
+    ASSERT_NE(cut, piece.flap_cuts.end());
+    piece.flap_cuts.erase(cut + 2);
+    EXPECT_NE(faults(piece), "");
+    // One cut through to the fold.
+    piece = good;
+    for (FlapCut& c : piece.flap_cuts)
+        if (c.at == "post 2 post 3") {
+            Vec2& root = c.path.vertices.back().p;
+            root = root + 4.0 * unit(root - post);
+            break;
+        }
+    EXPECT_NE(faults(piece), "");
+    // Folded to the wrong side: its cuts in the goods instead of the flap.
+    piece = good;
+    for (FlapCut& c : piece.flap_cuts)
+        if (c.at == "post 2 post 3")
+            for (Vertex& v : c.path.vertices)
+                v.p = post + (240 - distance(v.p, post)) * unit(v.p - post);
+    EXPECT_NE(faults(piece), "");
+    // The same of the round hole: its face cut, a slit forgotten, a slit too long.
+    piece = good;
+    for (Vertex& v : piece.cut.face.holes[0].vertices)
+        v.p = v.p + 1.0 * unit(v.p - piece.holes[0].centre_mm);
+    EXPECT_NE(faults(piece), "");
+    piece = good;
+    piece.slits.erase(piece.slits.begin() + 1);
+    EXPECT_NE(faults(piece), "");
+    piece = good;
+    Vec2& root = piece.slits[0].vertices.back().p;
+    root = root + 4.0 * unit(root - piece.holes[0].centre_mm);
+    EXPECT_NE(faults(piece), "");
+}
+
+}  // namespace
+}  // namespace spile
