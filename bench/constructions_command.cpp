@@ -34,11 +34,13 @@ struct Construction {
     double post_mm = 0;                              ///< turned hole in the middle
     std::function<void(OpeningPlan&)> opening = {};  ///< of another form, there
     std::function<void(PanelInput&)> more = {};
-    std::function<void(Survey&, std::vector<PanelInput>&)> beside = {};  ///< panels drawn with it, in their places
+    std::function<void(Survey&, std::vector<PanelInput>&)> beside =
+        {};  ///< panels drawn with it, in their places
 };
 
 /// An edge of every panel that has it becomes a joint.
-void make_joint(std::vector<PanelInput>& panels, const std::string& a, const std::string& b, double gives_up) {
+void make_joint(std::vector<PanelInput>& panels, const std::string& a, const std::string& b,
+                double gives_up) {
     for (PanelInput& panel : panels)
         for (EdgePlan& e : panel.edges)
             if ((e.from == a && e.to == b) || (e.from == b && e.to == a)) {
@@ -230,12 +232,15 @@ const std::vector<Construction>& constructions() {
          [](OpeningPlan& o) {
              o.form = OpeningPlan::Form::slot;
              o.at = "";
-             o.along = {"I", "G"};
+             o.along = {"H", "G"};
              o.width_mm = 60;
          }},
         {"joint",
          "Two panels along one joint line, with their match marks",
-         {{"A", {0, 0}, bound}, {"B", {150, 0}, turned, 0.12}, {"E", {170, 190}, bound}, {"F", {0, 190}, bound}},
+         {{"A", {0, 0}, bound},
+          {"B", {150, 0}, turned, 0.12},
+          {"E", {170, 190}, bound},
+          {"F", {0, 190}, bound}},
          {"Both take the same line and give up half the reveal each; here 10 mm, so that it shows.",
           "M1 stands on one line square to the joint on both, and reaches beyond what the turn covers."},
          [](FinishSettings&) {},
@@ -258,7 +263,10 @@ const std::vector<Construction>& constructions() {
          }},
         {"twin",
          "A mirror twin in its place",
-         {{"A", {0, 20}, bound}, {"B", {220, 20}, bound}, {"C", {190, 110}, turned, 0.1}, {"D", {20, 90}, turned}},
+         {{"A", {0, 20}, bound},
+          {"B", {220, 20}, bound},
+          {"C", {190, 110}, turned, 0.1},
+          {"D", {20, 90}, turned}},
          {"Rolled over about the line between the two hands, bow staying bow; its corners are A' to D'.",
           "It is assumed until its check sizes were taped aboard."},
          [](FinishSettings&) {},

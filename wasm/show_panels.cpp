@@ -158,9 +158,9 @@ Json shown_match_marks(const Derived& derived) {
     in.pieces = &derived.pieces;
     Json marks = Json::array();
     for (const std::string& space : paper::spaces_of(in))
-        for (const paper::MatchMark& m : paper::match_marks(in, space))
+        for (const paper::MeetingMarks& m : paper::meeting_marks(in, space))
             marks.push_back({{"space", space},
-                             {"letter", m.letter},
+                             {"letter", m.name},
                              {"pieces", {m.piece, m.other}},
                              {"place", place(m.at)},
                              {"across", place(m.across)}});

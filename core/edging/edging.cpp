@@ -133,12 +133,14 @@ void say_once(std::vector<Finding>& findings, std::size_t from) {
             a.subject.id != b.subject.id || a.numbers.size() != b.numbers.size())
             return false;
         for (std::size_t i = 0; i < a.numbers.size(); ++i)
-            if (std::fabs(a.numbers[i].value - b.numbers[i].value) > noise_mm(a.numbers[i].value)) return false;
+            if (std::fabs(a.numbers[i].value - b.numbers[i].value) > noise_mm(a.numbers[i].value))
+                return false;
         return true;
     };
     for (std::size_t i = from; i < findings.size(); ++i) {
-        const auto more = std::remove_if(findings.begin() + static_cast<std::ptrdiff_t>(i) + 1, findings.end(),
-                                         [&](const Finding& f) { return alike(findings[i], f); });
+        const auto more =
+            std::remove_if(findings.begin() + static_cast<std::ptrdiff_t>(i) + 1, findings.end(),
+                           [&](const Finding& f) { return alike(findings[i], f); });
         const auto others = static_cast<std::size_t>(findings.end() - more);
         findings.erase(more, findings.end());
         if (others > 0)

@@ -14,9 +14,7 @@ constexpr double kRunsAlong = 0.5;      ///< cosine: the cut goes by beside the 
 
 /// How wide a finish covers the back of the goods, from the net line.
 double covered_mm(Finish edge, const FinishSettings& finish) {
-    return edge == Finish::turned  ? finish.turn_mm
-           : edge == Finish::bound ? finish.binding_width_mm / 2
-                                   : 0;
+    return edge == Finish::turned ? finish.turn_mm : edge == Finish::bound ? finish.binding_width_mm / 2 : 0;
 }
 
 }  // namespace

@@ -62,7 +62,8 @@ class SnapCheck {
 
     void run() {
         for (Stud& stud : piece_.studs) stud.flaps = flaps_under(stud.at_mm);
-        say("snap-on-stitches", "on a stitch line", "Set them farther in or nearer to the edge, or sew round them.",
+        say("snap-on-stitches", "on a stitch line",
+            "Set them farther in or nearer to the edge, or sew round them.",
             [&](Vec2 p) { return least(stitches_, p); });
         say("snap-on-binding-edge", "on the inner edge of the binding", "Set them farther in.",
             [&](Vec2 p) { return from_binding(p); });

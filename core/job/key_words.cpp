@@ -35,6 +35,7 @@ constexpr std::pair<std::string_view, std::string_view> kOwnWords[] = {
     {"ties", "list of readings"},
     {"to", "end"},
     {"triangle_sd_deg", "doubt of a corner by 3-4-5"},
+    {"twin_about", "line between the two hands"},
     {"twin_checked", "mark of a checked twin"},
     {"twin_of", "original of the twin"},
     {"units", "unit"},

@@ -9,6 +9,26 @@
 namespace spile {
 namespace {
 
+/// What a snap adds to the goods: its stud lifts them and its cap stands on them (from memory: 1/4 in together).
+constexpr double kSnap_mm = 25.4 / 4;
+/// A lid reaches so far over the edge beside it that a snap or an applied piece nearer than this lies under it (common practice, no
+/// source).
+constexpr double kUnderLid_mm = 2 * 25.4;
+
+/// The studs of a panel that lie under the lid over one of its edges.
+std::vector<std::string> studs_under(const Panel& panel, std::size_t edge) {
+    std::vector<std::string> names;
+    const Outline& net = panel.net_line.region.outer;
+    for (const Stud& stud : panel.studs) {
+        double nearest = kUnderLid_mm;
+        for (std::size_t k = 0; k < net.size(); ++k)
+            if (net.vertices[k].tag == static_cast<int>(edge))
+                nearest = std::min(nearest, nearest_on(net.edge(k), stud.at_mm).distance);
+        if (nearest < kUnderLid_mm) names.push_back(stud.id);
+    }
+    return names;
+}
+
 std::optional<double> height_at(const Survey& survey, const EdgePlan& edge) {
     std::optional<double> lowest;
     for (const std::string& name : {edge.from, edge.to}) {
@@ -19,15 +39,12 @@ std::optional<double> height_at(const Survey& survey, const EdgePlan& edge) {
     return lowest;
 }
 
-/// An applied piece nearer to the edge than this lies under the lid as well (common practice, no source).
-constexpr double kUnderLid_mm = 50.8;
-
 /// The thickest of what is put on a panel along one of its edges; one whose thickness is not known counts as none.
 struct AppliedThere {
     double mm = 0;
     const AppliedPlan* piece = nullptr;
 };
-AppliedThere applied_at(const Panel& panel, std::size_t edge, double goods_mm) {
+AppliedThere applied_at(const Panel& panel, std::size_t edge, double goods_mm, double binding_layer_mm) {
     AppliedThere out;
     const Outline& net = panel.net_line.region.outer;
     for (const AppliedPlan& a : panel.applied) {
@@ -35,7 +52,9 @@ AppliedThere applied_at(const Panel& panel, std::size_t edge, double goods_mm) {
         for (std::size_t k = 0; k < net.size(); ++k)
             for (std::size_t j = 0; net.vertices[k].tag == static_cast<int>(edge) && j < a.set.size(); ++j)
                 gap = std::min(gap, distance_between(net.edge(k), a.set.edge(j)));
-        const double mm = stack_of(a.finish, a.goods.empty() ? goods_mm : a.goods_thickness_mm).thickest_mm;
+        const double mm =
+            stack_of(a.finish, a.goods.empty() ? goods_mm : a.goods_thickness_mm, binding_layer_mm)
+                .thickest_mm;
         const bool known = a.goods.empty() || a.goods_thickness_mm > 0;
         if (gap < kUnderLid_mm && known && mm > out.mm) out = {mm, &a};
     }
@@ -63,6 +82,21 @@ void judge_lids(const Job& job, Derived& derived) {
     lengths.with_unit = true;
     lengths.inch_denominator = 32;
     const auto said = [&](double mm) { return plain_length(mm, lengths); };
+    const auto say_snaps = [&](const Panel& panel, std::size_t i, double thick, double height) {
+        const std::vector<std::string> studs = studs_under(panel, i);
+        if (studs.empty()) return;
+        Finding f;
+        f.code = "lid-on-snap";
+        f.severity = Severity::look;
+        f.subject = {"edge", panel.id + "/" + edge_name(panel, i)};
+        f.where = panel.where;
+        f.numbers = {{"thick", thick, "mm"}, {"room", height, "mm"}};
+        f.says = "The lid over edge " + edge_name(panel, i) + " of panel " + panel.id + " stands " +
+                 said(height) + " above the sole; at " + (studs.size() == 1 ? "stud " : "studs ") +
+                 list_words(studs) + " goods and snap are " + said(thick) + " thick.";
+        f.to_do = "Leave the snap out there, use lower ones, or raise the lid.";
+        derived.findings.push_back(std::move(f));
+    };
     for (const Panel& panel : derived.panels) {
         const auto survey = derived.surveys.find(panel.space);
         if (survey == derived.surveys.end()) continue;
@@ -70,8 +104,9 @@ void judge_lids(const Job& job, Derived& derived) {
             const EdgePlan& edge = panel.edges[i];
             if (edge.situation != Situation::lid) continue;
             const std::optional<double> height = height_at(survey->second, edge);
+            if (height && goods + kSnap_mm > *height) say_snaps(panel, i, goods + kSnap_mm, *height);
             EdgeStack stack = stack_of(edge.finish, goods, job.finish.binding_thickness_mm);
-            const AppliedThere on = applied_at(panel, i, goods);
+            const AppliedThere on = applied_at(panel, i, goods, job.finish.binding_thickness_mm);
             const bool without =
                 height && stack.thickest_mm <= *height;  // it would do but for what is put on it
             stack.thickest_mm = std::max(stack.thickest_mm, goods + on.mm);

@@ -15,7 +15,7 @@ struct EdgeStack {
 EdgeStack stack_of(Finish finish, double goods_mm, double binding_layer_mm);
 
 /// Says of every edge under a lid whose finished edge is thicker than the lower height recorded at its two corners
-/// ("lid-too-low"). Edges without a height, and goods of unknown thickness, are the ready-to-leave list's matter.
+/// ("lid-too-low"), and of snaps beside it ("lid-on-snap"). Edges without a height, and goods of unknown thickness, are the ready-to-leave list's matter.
 /// Requires: surveys and panels of the job.
 void judge_lids(const Job& job, Derived& derived);
 

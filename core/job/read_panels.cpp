@@ -88,9 +88,10 @@ void JobReader::read_twin(Section& section, PanelInput& panel) {
     for (const char* key : {"mat", "space", "corners", "corner_radius", "finish", "measured", "situation",
                             "clearances", "cut_by", "edges", "openings", "studs", "new_studs", "applied"}) {
         if (!section.has(key)) continue;
-        section.stop("key-not-for-twins", *section.find(key),
-                     "A mirror twin is all that its original is and has no " + key_words(key) + " of its own.",
-                     "Leave it out, or give the panel corners of its own instead of an original.");
+        section.stop(
+            "key-not-for-twins", *section.find(key),
+            "A mirror twin is all that its original is and has no " + key_words(key) + " of its own.",
+            "Leave it out, or give the panel corners of its own instead of an original.");
     }
     section.text("twin_of", panel.twin_of, TextRule::id);
     section.flag("twin_checked", panel.twin_checked);
@@ -101,7 +102,7 @@ void JobReader::read_twin(Section& section, PanelInput& panel) {
         section.stop("twin-about-two-points", *section.find("twin_about"),
                      "The line between the two hands is named by " +
                          count_of(panel.twin_about.size(), "point", "points") + "; it takes two.",
-                     "Name two points of the original's space on it, toward the bow: \"twin_about\": \"F G\".",
+                     "Name two points of the original's space on it, toward the bow, as F G.",
                      {{"points", static_cast<double>(panel.twin_about.size()), ""}, {"limit", 2, ""}});
 }
 

@@ -9,8 +9,9 @@
 namespace spile::survey {
 namespace {
 
-constexpr double kAgrees_mm = 25.4 / 8;   // 1/8 in: the eye sees more in a fair edge (common practice)
-constexpr std::size_t kBeside = 4;  // points on each side of one it is held against: farther ones do not move the line
+constexpr double kAgrees_mm = 25.4 / 8;  // 1/8 in: the eye sees more in a fair edge (common practice)
+constexpr std::size_t kBeside =
+    4;  // points on each side of one it is held against: farther ones do not move the line
 constexpr std::size_t kLeastToJudge = 5;  // points; with fewer the others say too little of one
 
 /// How often a line through points changes from bending one way to bending the other.
@@ -175,6 +176,31 @@ class Curves {
         }
     }
 
+    /// How far point i stands off the fair line through those beside it, and in which direction.
+    static std::pair<double, Vec2> off_the_others(const std::vector<Vec2>& way, std::size_t i) {
+        std::vector<Vec2> others;
+        for (std::size_t k = i > kBeside ? i - kBeside : 0; k < way.size() && k <= i + kBeside; ++k)
+            if (k != i) others.push_back(way[k]);
+        double away = HUGE_VAL;
+        Vec2 normal = left_of(unit(way[i + 1] - way[i - 1]));
+        for (const Edge& e : fair_line(others, fair_resolution).edges) {
+            const Nearest near = nearest_on(e, way[i]);
+            if (near.distance >= away) continue;
+            away = near.distance;
+            if (away > 0) normal = unit(way[i] - near.at);
+        }
+        return {away, normal};
+    }
+
+    /// How far the point farthest off the others stands off them once point i is left out: a wrong point makes its neighbours look
+    /// wrong, and without it they do not.
+    static double left_without(std::vector<Vec2> way, std::size_t i) {
+        way.erase(way.begin() + static_cast<std::ptrdiff_t>(i));
+        double most = 0;
+        for (std::size_t k = 1; k + 1 < way.size(); ++k) most = std::max(most, off_the_others(way, k).first);
+        return most;
+    }
+
     /// Every point between the ends against the fair line through the others.
     std::vector<CurvePoint> against_the_others(const std::vector<Vec2>& way,
                                                const std::vector<std::string>& names) const {
@@ -186,17 +212,7 @@ class Curves {
             const double turn = cross(way[i] - way[i - 1], way[i + 1] - way[i]);
             point.bends_back = before * turn < 0;
             if (turn != 0) before = turn;
-            std::vector<Vec2> others;
-            for (std::size_t k = i > kBeside ? i - kBeside : 0; k < way.size() && k <= i + kBeside; ++k)
-                if (k != i) others.push_back(way[k]);
-            double away = HUGE_VAL;
-            Vec2 normal = left_of(unit(way[i + 1] - way[i - 1]));
-            for (const Edge& e : fair_line(others, fair_resolution).edges) {
-                const Nearest near = nearest_on(e, way[i]);
-                if (near.distance >= away) continue;
-                away = near.distance;
-                if (away > 0) normal = unit(way[i] - near.at);
-            }
+            const auto [away, normal] = off_the_others(way, i);
             point.off_mm = away;
             point.doubt_mm = doubt_of(way, names, i, normal);
             out.push_back(std::move(point));
@@ -213,8 +229,7 @@ class Curves {
             return normal.x * normal.x * c.xx + 2 * normal.x * normal.y * c.xy + normal.y * normal.y * c.yy;
         };
         std::vector<double> along(way.size(), 0);
-        for (std::size_t k = 1; k < way.size(); ++k)
-            along[k] = along[k - 1] + distance(way[k - 1], way[k]);
+        for (std::size_t k = 1; k < way.size(); ++k) along[k] = along[k - 1] + distance(way[k - 1], way[k]);
         std::vector<std::size_t> beside{i - 1, i + 1};
         if (i >= 2) beside.push_back(i - 2);
         if (i + 2 < way.size()) beside.push_back(i + 2);
@@ -228,40 +243,41 @@ class Curves {
         return std::sqrt(sum);
     }
 
-    /// The point that stands off farthest: a hump where the curve bends back and forth because of it; else worth a second
-    /// reading when it stands off by more than the eye sees and its doubt explains.
+    /// A hump where the curve bends back and forth because of one point. Else, of the points that stand off by more than the eye
+    /// sees and their doubt explains, the one without which the others agree best is worth a second reading.
     void judge(const std::vector<Vec2>& way, const SurveyCurve& curve, const Reading& reading) const {
         if (way.size() < kLeastToJudge) return;
         const int bends = reversals(way);
         std::size_t worst = curve.points.size(), hump = worst;
+        double left = HUGE_VAL;
         for (std::size_t i = 0; i < curve.points.size(); ++i) {
             const double off = curve.points[i].off_mm;
-            if (off > limit(curve.points[i]) && (worst == curve.points.size() || off > curve.points[worst].off_mm))
-                worst = i;
+            if (off > limit(curve.points[i])) {
+                const double without = left_without(way, i + 1);
+                if (without < left) left = without, worst = i;
+            }
             if (bends < 2 || off <= kAgrees_mm) continue;  // an S bends back once
             std::vector<Vec2> others = way;
             others.erase(others.begin() + static_cast<std::ptrdiff_t>(i) + 1);
             if (reversals(others) < bends && (hump == curve.points.size() || off > curve.points[hump].off_mm))
                 hump = i;
         }
-        const auto name = [&](std::size_t i) {  // of the points beside it too, the ends of the curve among them
-            return i == 0                          ? curve.from
-                   : i > curve.points.size() ? curve.to
-                                             : curve.points[i - 1].name;
-        };
+        const auto name =
+            [&](std::size_t i) {  // of the points beside it too, the ends of the curve among them
+                return i == 0 ? curve.from : i > curve.points.size() ? curve.to : curve.points[i - 1].name;
+            };
         const auto numbers = [&](const CurvePoint& p, double least) {
             return std::vector<Quantity>{
                 {"stands off", p.off_mm, "mm"}, {"limit", least, "mm"}, {"doubt", p.doubt_mm, "mm"}};
         };
         if (hump < curve.points.size()) {
             const CurvePoint& p = curve.points[hump];
-            say_.about_reading("curve-hump", Severity::look, reading, numbers(p, kAgrees_mm),
-                               "The curve " + spoken(reading) + " has a hump at " + p.name + ", between " +
-                                   name(hump) + " and " + name(hump + 2) +
-                                   ": the fair line through its other points passes " + say_.size(p.off_mm) +
-                                   " beside it; " + say_.size(kAgrees_mm) + " would pass as fair.",
-                               "Lay a batten along the edge: if the boat has no hump there, tape " + p.name +
-                                   " again.");
+            say_.about_reading(
+                "curve-hump", Severity::look, reading, numbers(p, kAgrees_mm),
+                "The curve " + spoken(reading) + " has a hump at " + p.name + ", between " + name(hump) +
+                    " and " + name(hump + 2) + ": the fair line through its other points passes " +
+                    say_.size(p.off_mm) + " beside it; " + say_.size(kAgrees_mm) + " would pass as fair.",
+                "Lay a batten along the edge: if the boat has no hump there, tape " + p.name + " again.");
         } else if (worst < curve.points.size()) {
             const CurvePoint& p = curve.points[worst];
             say_.about_reading("curve-point-off", Severity::note, reading, numbers(p, limit(p)),

@@ -103,8 +103,9 @@ struct PairDoubt {
 /// A measured point of a fair curve against the others of it.
 struct CurvePoint {
     std::string name;
-    double off_mm = 0;    ///< how far it stands off the fair line through the other points
-    double doubt_mm = 0;  ///< standard deviation of that, a priori, from the doubts of its own place and those beside it
+    double off_mm = 0;  ///< how far it stands off the fair line through the other points
+    double doubt_mm =
+        0;  ///< standard deviation of that, a priori, from the doubts of its own place and those beside it
     bool bends_back = false;  ///< the curve bends the other way here than at the point before
 };
 
@@ -113,7 +114,7 @@ struct SurveyCurve {
     std::string from, to;
     std::vector<Edge> edges;  ///< boat space, from `from` to `to`; arcs
     std::vector<CurvePoint> points =
-        {};  ///< of a fair curve, between its ends; it passes through each of them
+        {};                ///< of a fair curve, between its ends; it passes through each of them
     double within_mm = 0;  ///< no place of the fair curve lies farther from its arcs
 };
 

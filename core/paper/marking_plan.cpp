@@ -82,9 +82,6 @@ Placed placed(const Piece& piece, const MarkingOptions& options) {
     outer = raw_line(edges_of(side.face.outer), true, options.disc_most_mm);
     SPILE_CHECK(!outer.strokes.empty());
     const Datum datum = choose_datum(outer);
-    // Where no edge is the datum, it goes by the box of the goods: square corners that a disc rounds may stick out of it, and of
-    // the goods on the roll.
-    if (!datum.edge) outer = raw_line(edges_of(side.face.outer), true, 0);
     const Rigid turn{datum.along.x, -datum.along.y, {0, 0}};
     Vec2 low{1e300, 1e300};
     for (const RawStroke& s : outer.strokes)

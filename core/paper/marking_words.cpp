@@ -184,9 +184,10 @@ std::vector<std::string> steps_of(const MarkingPlan& plan, const Piece& piece, c
                         strong(length_words(piece.cut_margin_mm, plan.lengths)) +
                         " outside the fold. Cut them when the edge is turned.");
     if (const std::string match = match_words(piece, in); !match.empty())
-        steps.push_back("Match marks, strokes square to the edge from their place in the table to where the "
-                        "drawing ends them: " +
-                        match + ".");
+        steps.push_back(
+            "Match marks, strokes square to the edge from their place in the table to where the "
+            "drawing ends them: " +
+            match + ".");
     steps.push_back("Chalk " + strong(called(piece)) + ", " + strong(side_chalked(plan.on_back)) + ", " +
                     strong("BOW \u2192") + " and the arrow. Its flag to " + strong("PORT") + " turns " +
                     strong(turn_word(plan.view)) + " on the " + (plan.on_back ? "back." : "face."));

@@ -221,12 +221,49 @@ class Sewing {
                "It stops at both ends: fold them under, seal and back-stitch.";
     }
 
+    /// Corners that no binder passes, each with the half of its angle, at which a mitre is folded. Empty when there are none.
+    static std::string square_bound_words(const Piece& piece) {
+        const Outline& net = piece.net.outer;
+        const std::size_t n = net.size();
+        std::vector<std::string> outside, inside;
+        const auto bound = [&](int tag) {
+            return tag >= 0 && static_cast<std::size_t>(tag) < piece.edges.size() &&
+                   piece.edges[static_cast<std::size_t>(tag)].plan.finish == Finish::bound;
+        };
+        for (std::size_t k = 0; k < n; ++k) {
+            const Edge before = net.edge((k + n - 1) % n), after = net.edge(k);
+            if (!bound(before.tag) || !bound(after.tag) || before.tag == after.tag) continue;
+            const Vec2 d = direction_at(before, 1), e = direction_at(after, 0);
+            const double turn = std::atan2(cross(d, e), dot(d, e)) * 180 / kPi;
+            constexpr double least = 20;  // degrees; by less a binding is eased round (common practice)
+            const std::string& name = piece.edges[static_cast<std::size_t>(after.tag)].from;
+            if (turn >= least)
+                outside.push_back(strong(name) + " at " + std::to_string(std::lround((180 - turn) / 2)));
+            else if (turn <= -least)
+                inside.push_back(strong(name));
+        }
+        std::string words;
+        if (!outside.empty())
+            words =
+                "Square corners, by hand: stop sewing at the stitch line of the next edge, fold the binding "
+                "to a "
+                "mitre at half the corner, " +
+                list_words(outside) +
+                " degrees, and sew on; or end it there and wrap the next run over its end.";
+        if (!inside.empty())
+            words += std::string(words.empty() ? "" : " ") + "Inside corners " + list_words(inside) +
+                     ": clip the goods to the stitch line, open the corner straight, bind, and fold the "
+                     "mitre after.";
+        return words;
+    }
+
     std::vector<std::string> binding_steps(const Piece& piece) const {
         std::vector<std::string> out;
         for (const Seam& seam : piece.seams)
             if (seam.binding_mm > 0 && !edge_of(piece, seam.path.vertices.front()).empty())
                 out.push_back(binding_words(piece, seam));
         if (!out.empty()) out.back() += " Slow round the corners: " + corner_words(in_, piece) + ".";
+        if (const std::string words = square_bound_words(piece); !words.empty()) out.push_back(words);
         return out;
     }
 

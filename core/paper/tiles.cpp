@@ -278,16 +278,20 @@ void name_pattern(Canvas& canvas, const PageFrom& page, const Box& tile, const P
     canvas.text({at.x, at.y + 0.78 * half}, side.utf8, side.size_mm, Weight::regular, Anchor::middle);
 }
 
-/// Match marks, each named at its inner end where that lies well on the tile.
+/// Match marks, each named at its inner end where that lies well on the tile, clear of other names.
 void match_marks(Canvas& canvas, const PageFrom& page, const Box& tile, const PieceView& view) {
     Shape strokes;
     strokes.stroke = {0.6, ink::black, {}};
+    std::vector<Box> named;
     for (const MatchStroke& m : view.match_strokes) {
         for (const Path& part : clip(Path{{{m.from_mm, 0, 0}, {m.to_mm, 0, 0}}}, tile))
             strokes.open.push_back(page(part));
         const double half = text_width_mm(m.name, type::table, Weight::semibold) / 2 + 1;
         const Vec2 at = m.to_mm + (half + type::table / 2) * unit(m.to_mm - m.from_mm);
-        if (!within(Box{at - Vec2{half, type::table}, at + Vec2{half, type::table}}, tile)) continue;
+        const Box box{at - Vec2{half, type::table}, at + Vec2{half, type::table}};
+        const auto taken = [&](const Box& other) { return overlap(box, other); };
+        if (!within(box, tile) || std::any_of(named.begin(), named.end(), taken)) continue;
+        named.push_back(box);
         const Vec2 middle = page(at);
         canvas.text({middle.x, middle.y + 0.36 * type::table}, m.name, type::table, Weight::semibold,
                     Anchor::middle);

@@ -62,8 +62,7 @@ std::optional<Edge> shared_part(const Edge& e, const Edge& f) {
         // Share of an arc by its chord: sweep = 2 asin(chord / 2 r).
         const double away = distance(to.a, to.b);
         const double along =
-            e.straight() ? away
-                         : 2 * radius_of(e) * std::asin(std::min(1.0, away / (2 * radius_of(e))));
+            e.straight() ? away : 2 * radius_of(e) * std::asin(std::min(1.0, away / (2 * radius_of(e))));
         ends.push_back(std::clamp(along / length, 0.0, 1.0));
     }
     if (ends.size() < 2) return std::nullopt;
@@ -72,8 +71,8 @@ std::optional<Edge> shared_part(const Edge& e, const Edge& f) {
     if (share * spile::length_of(e) <= kShared.mm ||
         nearest_on(f, point_at(e, (*from + *to) / 2)).distance > kShared.mm)
         return std::nullopt;
-    return Edge{point_at(e, *from), point_at(e, *to),
-                e.straight() ? 0 : std::tan(std::atan(e.bulge) * share), e.tag};
+    return Edge{point_at(e, *from), point_at(e, *to), e.straight() ? 0 : std::tan(std::atan(e.bulge) * share),
+                e.tag};
 }
 
 /// What is given up along an edge, and more: how far its net line may lie from the joint.

@@ -257,8 +257,9 @@ struct PanelInput {
     double corner_radius_mm = 0;  ///< of a plain mat: all four corners
     std::string twin_of;        ///< id of the panel whose mirror twin this is: port for starboard, bow to bow
     bool twin_checked = false;  ///< its check sizes were taped aboard; else it is assumed
-    std::vector<std::string> twin_about;  ///< two points of the original's space on the line between the two hands, toward
-                                          ///< the bow; empty: where the twin lies aboard is not known
+    std::vector<std::string>
+        twin_about;  ///< two points of the original's space on the line between the two hands, toward
+                     ///< the bow; empty: where the twin lies aboard is not known
     std::optional<StudRule> stud_rule;
     std::vector<AppliedPlan> applied = {};
 };
@@ -277,16 +278,17 @@ struct Stud {
     std::string id;
     Vec2 at_mm;            ///< in the space of what holds it: boat space in a Panel, piece space in a Piece
     bool by_rule = false;  ///< a new one, placed on the piece; else one of the boat, found from above, aboard
-    int flaps = 0;         ///< turned edges and rims whose flap lies under it, in a Piece: its post goes through them too
+    int flaps =
+        0;  ///< turned edges and rims whose flap lies under it, in a Piece: its post goes through them too
 };
 
 /// Chalked on both neighbours of a joint at the same place, so that they are laid as they were measured.
 struct MatchMark {
-    std::string name;   ///< "M1": alike on both, and on no others of the job
-    std::string other;  ///< id of the neighbour; its own at a slit
-    Vec2 at_mm;         ///< on the line between the two, boat space: the same on both
-    Vec2 net_mm;        ///< beside it, on this panel's net line
-    Vec2 inward;        ///< unit, square to the line, into this panel
+    std::string name;               ///< "M1": alike on both, and on no others of the job
+    std::string other;              ///< id of the neighbour; its own at a slit
+    Vec2 at_mm;                     ///< on the line between the two, boat space: the same on both
+    Vec2 net_mm;                    ///< beside it, on this panel's net line
+    Vec2 inward;                    ///< unit, square to the line, into this panel
     Finish finish = Finish::bound;  ///< of the edge there
 };
 

@@ -144,8 +144,7 @@ void say_not_held(const Panel& twin, Reporter& report) {
                "Where panel " + twin.id + " lies aboard is not known: " + list_words(joints) +
                    (joints.size() == 1 ? " is a joint that is" : " are joints that are") +
                    " not held against a neighbour.",
-               "Name two points of the line between the two hands, toward the bow (\"twin_about\": \"F "
-               "G\"), or tape the gap aboard.");
+               "Name two points of the line between the two hands, toward the bow, or tape the gap aboard.");
 }
 
 }  // namespace

@@ -71,7 +71,8 @@ class Oracle {
             const Paths over =
                 thick(minus(minus(folded[k], sides_[k].bulge == 0 ? wide_ : grown(net_, arc)), roots_), kCut);
             if (area(over) > kArea)
-                fault("edge " + std::to_string(k) + " sticks out about " + place_in(over) + ", mm2", area(over));
+                fault("edge " + std::to_string(k) + " sticks out about " + place_in(over) + ", mm2",
+                      area(over));
         }
         layers(folded);
         Paths all;
@@ -93,9 +94,9 @@ class Oracle {
 
     /// "(612, 40)": a corner of the largest part.
     static std::string place_in(const Paths& region) {
-        const auto largest = std::max_element(
-            region.begin(), region.end(),
-            [](const auto& a, const auto& b) { return ClipperLib::Area(a) < ClipperLib::Area(b); });
+        const auto largest = std::max_element(region.begin(), region.end(), [](const auto& a, const auto& b) {
+            return ClipperLib::Area(a) < ClipperLib::Area(b);
+        });
         const auto whole = [](ClipperLib::cInt v) {
             return std::to_string(std::lround(static_cast<double>(v) / kScale));
         };
@@ -152,8 +153,22 @@ class Oracle {
 
     bool sharp(const Corner& c) const { return std::fabs(c.turn) > 0.01 || c.cosine > 0; }
 
+    /// An inside curve so tight that its goods stretch more than goods do ("fold-stretches" names it): as an inside corner.
+    bool pinched(const Side& s) const {
+        constexpr double most_stretch = 0.6;
+        return s.bulge < 0 && s.radius <= w_.margin_mm * (1 + 2 / most_stretch);
+    }
+
     void find_exceptions() {
         for (std::size_t k = 0; k < n_; ++k) {
+            if (const Side& s = sides_[k]; turned_[k] && pinched(s)) {
+                const double cot =
+                    std::min(3.0, std::tan(std::fabs(s.sweep) / 2));  // of half the outer angle
+                const double chord = len(s.b - s.a);
+                bare_ = either(
+                    bare_,
+                    disc(s.at(0.5), chord / 2 + std::hypot(w_.least_mm, (w_.least_mm + w_.thick_mm) * cot)));
+            }
             const Corner c = corner(k);
             const std::size_t before = (k + n_ - 1) % n_;
             beside_bound_curve(k, c);
@@ -198,7 +213,8 @@ class Oracle {
         if (sharp(c) || turned_[k] == turned_[before]) return;
         const Side& curve = sides_[turned_[k] ? before : k];
         if (finish(turned_[k] ? before : k) != Finish::bound || curve.bulge >= 0) return;
-        const P back = turned_[k] ? c.ahead : c.back, out = turned_[k] ? right(c.ahead) : right(-1.0 * c.back);
+        const P back = turned_[k] ? c.ahead : c.back,
+                out = turned_[k] ? right(c.ahead) : right(-1.0 * c.back);
         const double x = std::sqrt((2 * curve.radius + w_.growth_mm) * w_.growth_mm) + 0.1, in = -w_.least_mm;
         bare_ = either(bare_, one({c.at, c.at + x * back, c.at + x * back + in * out, c.at + in * out}));
     }
@@ -407,6 +423,8 @@ class Oracle {
     void facets() {
         for (std::size_t k = 0; k < n_; ++k) {
             if (!turned_[k] || sides_[k].bulge == 0 || width_of(k) <= w_.margin_mm) continue;
+            // Cuts that stop beyond the middle of the curve cannot share it out.
+            if (sides_[k].bulge < 0 && sides_[k].radius <= w_.margin_mm) continue;
             const Side& s = sides_[k];
             const std::vector<double> cuts = cuts_on(k);
             if (cuts.empty() && 2 * w_.turn_mm * std::fabs(s.sweep) <= w_.facet_mm) continue;

@@ -36,7 +36,8 @@ struct FoldWants {
 ///    notch, within margin / sin(min(angle, 90 degrees)) of the corner, that are folded twice;
 /// 2. no place has more than two flaps, roots apart;
 /// 3. the band of least width inside each turned edge is covered, but for the roots of corner notches, the sides of relief
-///    slits (2 s per radian at depth s), and inside corners, within least / tan(half the outer angle) of them;
+///    slits (2 s per radian at depth s), and inside corners, within least / tan(half the outer angle) of them, inside curves
+///    too tight for the goods among them;
 /// 4. the chord from one relief cut to the next stands off the net line by no more than the facet;
 /// 5. no cut comes nearer to the net line than the margin, or lies inside it;
 /// 6. long edges have a flap as wide as the turn.

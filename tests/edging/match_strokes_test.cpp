@@ -10,7 +10,8 @@ constexpr double kMicron = 1e-3;
 
 /// Two panels that share the curved line from E to B.
 std::vector<PanelInput> two_panels(Finish one, Finish other) {
-    std::vector<PanelInput> two{panel_of({"A", "B", "E", "F"}, one, 4), panel_of({"B", "C", "D", "E"}, other, 4)};
+    std::vector<PanelInput> two{panel_of({"A", "B", "E", "F"}, one, 4),
+                                panel_of({"B", "C", "D", "E"}, other, 4)};
     two[1].id = "2";
     for (PanelInput& p : two)
         for (EdgePlan& e : p.edges) {
@@ -22,8 +23,12 @@ std::vector<PanelInput> two_panels(Finish one, Finish other) {
 }
 
 Survey room() {
-    Survey survey = survey_of(
-        {{"A", {0, 0}}, {"B", {900, 0}}, {"C", {2000, 0}}, {"D", {2000, 1800}}, {"E", {980, 1800}}, {"F", {0, 1800}}});
+    Survey survey = survey_of({{"A", {0, 0}},
+                               {"B", {900, 0}},
+                               {"C", {2000, 0}},
+                               {"D", {2000, 1800}},
+                               {"E", {980, 1800}},
+                               {"F", {0, 1800}}});
     survey.curves.push_back({"E", "B", {{{980, 1800}, {900, 0}, 0.1, 0}}});
     return survey;
 }
@@ -86,8 +91,10 @@ TEST(MatchStrokes, AcrossASlitStandOppositeOneAnother) {
     ASSERT_EQ(strokes.size(), 2u);
     EXPECT_EQ(strokes[0].name, strokes[1].name);
     // The slit as cut is wider than its gap by the growth of both bindings.
-    EXPECT_NEAR(distance(strokes[0].from_mm, strokes[1].from_mm), 3 + 2 * FinishSettings{}.binding_growth_mm, kMicron);
-    EXPECT_LT(norm(unit(strokes[0].to_mm - strokes[0].from_mm) + unit(strokes[1].to_mm - strokes[1].from_mm)), 1e-9);
+    EXPECT_NEAR(distance(strokes[0].from_mm, strokes[1].from_mm), 3 + 2 * FinishSettings{}.binding_growth_mm,
+                kMicron);
+    EXPECT_LT(norm(unit(strokes[0].to_mm - strokes[0].from_mm) + unit(strokes[1].to_mm - strokes[1].from_mm)),
+              1e-9);
 }
 
 }  // namespace

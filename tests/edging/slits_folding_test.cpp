@@ -118,8 +118,8 @@ void fold_random(std::uint64_t seed, int count, bool mixed) {
         const std::string faults = faults_of_piece(pieces->front(), wants_of(settings), flaps);
         EXPECT_EQ(faults, "") << "panel " << i;
     }
-    std::cout << judged << " panels with " << slits << " slits and " << flaps << " flaps folded, " << turned_away
-              << " refused\n";
+    std::cout << judged << " panels with " << slits << " slits and " << flaps << " flaps folded, "
+              << turned_away << " refused\n";
     EXPECT_GT(judged, count / 4);
     EXPECT_GT(slits, judged / 3);
 }
@@ -134,8 +134,12 @@ TEST(FoldingSlits, RandomPanelsWithOpeningsOfMixedFinishes) {
 
 /// A panel with a post that runs to its edge and a round hole that does not.
 RandomPanel sound() {
-    RandomPanel panel{survey_of({{"A", {0, 0}}, {"B", {1200, 0}}, {"C", {1200, 800}}, {"D", {0, 800}},
-                                 {"S", {300, 400}}, {"T", {800, 420}}}),
+    RandomPanel panel{survey_of({{"A", {0, 0}},
+                                 {"B", {1200, 0}},
+                                 {"C", {1200, 800}},
+                                 {"D", {0, 800}},
+                                 {"S", {300, 400}},
+                                 {"T", {800, 420}}}),
                       panel_of({"A", "B", "C", "D"}, Finish::turned)};
     OpeningPlan post;
     post.id = "post";
@@ -193,13 +197,11 @@ TEST(FoldingSlits, TheOracleSeesPlantedFaults) {
     piece = good;
     for (FlapCut& c : piece.flap_cuts)
         if (c.at == "post 2 post 3")
-            for (Vertex& v : c.path.vertices)
-                v.p = post + (240 - distance(v.p, post)) * unit(v.p - post);
+            for (Vertex& v : c.path.vertices) v.p = post + (240 - distance(v.p, post)) * unit(v.p - post);
     EXPECT_NE(faults(piece), "");
     // The same of the round hole: its face cut, a slit forgotten, a slit too long.
     piece = good;
-    for (Vertex& v : piece.cut.face.holes[0].vertices)
-        v.p = v.p + 1.0 * unit(v.p - piece.holes[0].centre_mm);
+    for (Vertex& v : piece.cut.face.holes[0].vertices) v.p = v.p + 1.0 * unit(v.p - piece.holes[0].centre_mm);
     EXPECT_NE(faults(piece), "");
     piece = good;
     piece.slits.erase(piece.slits.begin() + 1);

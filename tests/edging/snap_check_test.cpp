@@ -1,5 +1,6 @@
 // Snaps against stitch lines, bindings, relief cuts and one another, by hand-made cases with their numbers.
 #include "core/edging/snap_check.h"
+
 #include "tests/shape/panels.h"
 
 namespace spile {

@@ -56,5 +56,28 @@ TEST(LidRoom, a_lid_that_stands_too_low_is_said_with_both_sizes) {
     EXPECT_FALSE(find_code(findings_of("bound", "0", R"(, "C height 4")"), "lid-too-low"));
 }
 
+TEST(LidRoom, snaps_under_a_lid_count_too) {
+    // 5 mm goods and 6.35 mm of snap; the stud stands 30 mm from the edge under the lid.
+    const auto with = [](const char* height) {
+        const std::string text = R"({ "spile": 1, "units": "mm", "mark_on": "back",
+          "goods": { "width": 1800, "thickness": 5 },
+          "spaces": [{ "id": "sole", "walk": ["A", "B", "C", "D"], "bow": ["A", "B"],
+            "ties": ["A B 1500", "B C 1000", "C D 1500", "D A 1000", "A C 1803", "B D 1803",
+                     "S on B C at 500 off 30 left", "C height )" +
+                                 std::string(height) + R"("] }],
+          "panels": [{ "id": "1", "corners": ["A", "B", "C", "D"], "finish": "sealed", "studs": ["S"],
+                       "edges": { "B C": { "situation": "lid" } } }] })";
+        const Result<Job> job = read_job(text);
+        EXPECT_TRUE(job) << shown(job.findings);
+        return job ? run_job(*job, {}, {}).findings : std::vector<Finding>{};
+    };
+    const std::vector<Finding> low = with("10"), high = with("12");
+    const Finding* f = find_code(low, "lid-on-snap");
+    ASSERT_TRUE(f) << shown(low);
+    EXPECT_NEAR(f->numbers[0].value, 5 + 25.4 / 4, 1e-9);
+    EXPECT_EQ(f->numbers[1].value, 10);
+    EXPECT_FALSE(find_code(high, "lid-on-snap")) << shown(high);
+}
+
 }  // namespace
 }  // namespace spile

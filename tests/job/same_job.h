@@ -23,10 +23,10 @@ inline std::string all_of(const Job& job) {
     out << job.has_goods << ' ' << g.name << ' ';
     numbers({g.width_mm, g.usable_width_mm, g.gap_mm, g.edge_gap(), g.step_mm, g.thickness_mm, g.length_mm});
     const FinishSettings& f = job.finish;
-    numbers({f.binding_growth_mm, f.binding_width_mm, f.binding_thickness_mm, f.least_bound_radius_mm, f.least_bound_hole_radius_mm,
-             f.turn_mm, f.stitch_from_edge_mm, f.post_ease_mm, f.slit_short_mm, f.turned_hole_face_mm,
-             f.binding_overlap_mm, f.corner_allowance_mm, f.stud_from_edge_mm, f.facet_mm, f.mitre_lap_mm,
-             f.end_trim_mm, f.face_thickness_mm, f.backing_thickness_mm});
+    numbers({f.binding_growth_mm, f.binding_width_mm, f.binding_thickness_mm, f.least_bound_radius_mm,
+             f.least_bound_hole_radius_mm, f.turn_mm, f.stitch_from_edge_mm, f.post_ease_mm, f.slit_short_mm,
+             f.turned_hole_face_mm, f.binding_overlap_mm, f.corner_allowance_mm, f.stud_from_edge_mm,
+             f.facet_mm, f.mitre_lap_mm, f.end_trim_mm, f.face_thickness_mm, f.backing_thickness_mm});
     out << f.mitred_corners << f.backing_peels << '\n';
     numbers({job.clearances.wall_mm, job.clearances.lid_mm, job.clearances.reveal_mm});
     numbers({job.takeoff.thread_stitches_per_mm, job.takeoff.sewn_thickness_mm, job.takeoff.thread_waste});

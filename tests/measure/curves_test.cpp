@@ -112,7 +112,8 @@ TEST(Curves, AHumpIsNamedAndAnSIsNone) {
 TEST(Curves, APointOffTheLineOfTheOthersIsReportedWithItsDoubt) {
     // A parabola of 260 on 3000 and one point of it 16 out: it bends one way only, so there is no hump.
     const auto through = [](const char* q) {
-        return measured({"P on A B at 500 off 144.4 right", std::string("Q on A B at 1000 off ") + q + " right",
+        return measured({"P on A B at 500 off 144.4 right",
+                         std::string("Q on A B at 1000 off ") + q + " right",
                          "R on A B at 1500 off 260 right", "S on A B at 2000 off 231.1 right",
                          "T on A B at 2500 off 144.4 right", "A B through P Q R S T"});
     };

@@ -55,8 +55,12 @@ std::vector<PanelInput> two_panels(double gives_up) {
 }
 
 Survey two_rooms(double bulge) {
-    Survey survey = survey_of(
-        {{"A", {0, 0}}, {"B", {900, 0}}, {"C", {2000, 0}}, {"D", {2000, 800}}, {"E", {980, 800}}, {"F", {0, 800}}});
+    Survey survey = survey_of({{"A", {0, 0}},
+                               {"B", {900, 0}},
+                               {"C", {2000, 0}},
+                               {"D", {2000, 800}},
+                               {"E", {980, 800}},
+                               {"F", {0, 800}}});
     if (bulge != 0) survey.curves.push_back({"E", "B", {{{980, 800}, {900, 0}, bulge, 0}}});
     return survey;
 }
@@ -108,7 +112,8 @@ TEST(MatchMarks, AcrossASlitAndBetweenALidAndItsSurround) {
     const std::map<std::string, Vec2> more{
         {"E", {200, 300}}, {"F", {500, 300}}, {"G", {500, 520}}, {"H", {200, 520}}, {"S", {900, 450}}};
     for (const auto& [name, at] : more) survey.points[name] = {at, {}};
-    PanelInput around = panel_of({"A", "B", "C", "D"}), lid = panel_of({"E", "F", "G", "H"}, Finish::sealed, 2);
+    PanelInput around = panel_of({"A", "B", "C", "D"}),
+               lid = panel_of({"E", "F", "G", "H"}, Finish::sealed, 2);
     lid.id = "lid";
     OpeningPlan hatch, post;
     hatch.id = "hatch";

@@ -192,7 +192,7 @@ export interface Space {
   survey: Survey | null;
 }
 
-/** the letter that two pieces carry at their joint */
+/** the mark that two pieces carry at their joint, or one on both sides of a slit, by its letter and number */
 export interface MatchMark {
   space: string;
   letter: string;

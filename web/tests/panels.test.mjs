@@ -56,8 +56,8 @@ test("a panel is divided at a joint in one action, openings and studs go to thei
   assert.equal(await page.getByLabel("sole 2", { exact: true }).inputValue(), "right");
   await page.screenshot({ path: `${pictures}/joint.png` });
   assert.deepEqual(await broken(page), []);
-  // Both carry the letter; the halves have their own.
-  assert.equal(await page.locator(".drawing svg text", { hasText: /^a$/ }).count(), 2);
+  // Both carry the mark; the halves have their own.
+  assert.equal(await page.locator(".drawing svg text", { hasText: /^M1$/ }).count(), 2);
   const panels = page.getByRole("region", { name: "Panels" }).first();
   await panels.getByRole("button", { name: /sole 2/ }).click();
   await page.getByRole("button", { name: "Opening: post", exact: true }).waitFor();
