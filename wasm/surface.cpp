@@ -209,7 +209,8 @@ std::vector<Sheet> sheets_of(const Job& job, const Derived& derived) {
     sheets.push_back(ticket(in));
     if (in.layout) sheets.push_back(roll_sheet(in));
     if (in.takeoff) sheets.push_back(materials_sheet(in));
-    for (const Piece& piece : derived.pieces) sheets.push_back(marking_sheet(in, piece));
+    for (const Piece* piece : cut_from_goods(in)) sheets.push_back(marking_sheet(in, *piece));
+    if (!derived.applied.empty()) sheets.push_back(applied_sheet(in));
     return sheets;
 }
 

@@ -169,18 +169,20 @@ class AppliedSheet {
 }  // namespace
 }  // namespace paper
 
-std::vector<Piece> cut_from_goods(const PaperInput& in) {
-    std::vector<Piece> out = *in.pieces;
+std::vector<const Piece*> cut_from_goods(const PaperInput& in) {
+    std::vector<const Piece*> out;
+    for (const Piece& piece : *in.pieces) out.push_back(&piece);
     if (in.applied)
         for (const AppliedPiece& a : *in.applied)
-            if (a.own_goods()) out.push_back(a.piece);
+            if (a.own_goods()) out.push_back(&a.piece);
     return out;
 }
 
-std::vector<Piece> all_pieces(const PaperInput& in) {
-    std::vector<Piece> out = *in.pieces;
+std::vector<const Piece*> all_pieces(const PaperInput& in) {
+    std::vector<const Piece*> out;
+    for (const Piece& piece : *in.pieces) out.push_back(&piece);
     if (in.applied)
-        for (const AppliedPiece& a : *in.applied) out.push_back(a.piece);
+        for (const AppliedPiece& a : *in.applied) out.push_back(&a.piece);
     return out;
 }
 

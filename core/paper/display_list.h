@@ -64,8 +64,8 @@ struct Page {
 struct Sheet {
     std::string file_stem;  ///< "marking-3-round-the-post"
     std::string title;
-    std::string purpose;    ///< one line for the index: who holds it and what for
-    bool cutting = false;   ///< blocked while there is a stop
+    std::string purpose;   ///< one line for the index: who holds it and what for
+    bool cutting = false;  ///< blocked while there is a stop
     std::vector<Page> pages;
 };
 

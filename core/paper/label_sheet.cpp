@@ -47,7 +47,8 @@ std::vector<Label> labels_of(const PaperInput& in) {
     const std::string job = joined(in.title, " \u00b7 ", in.boat);
     const std::string in_code = "SPILE\nJOB " + at_most(in.title, 200) + "\nBOAT " + at_most(in.boat, 200);
     std::vector<Label> out;
-    for (const Piece& p : all_pieces(in)) {
+    for (const Piece* piece : all_pieces(in)) {
+        const Piece& p = *piece;
         const Box box = box_of(p.net);
         const std::string size =
             print_length(box.width(), in.lengths).text + " \u00d7 " + length_words(box.height(), in.lengths);

@@ -135,7 +135,7 @@ struct MarkingOptions {
     double trammel_reach_mm = 72 * 25.4;  ///< common practice: a 6 ft beam
     double disc_most_mm = 12 * 25.4;      ///< largest disc cut of card for a corner; common practice
     Allowance departure{25.4 / 16};
-    std::vector<AppliedPiece> applied;  ///< of this piece
+    std::vector<const AppliedPiece*> applied;  ///< of this piece
     std::vector<Region>
         neighbours;  ///< other pieces on the roll, in the view's space: no pivot may prick them
 };

@@ -19,7 +19,8 @@ std::vector<Vec2> places_of(const Outline& square) {
 
 void plan_sets(MarkingPlan& plan, const MarkingOptions& options) {
     plan.sets.clear();
-    for (const AppliedPiece& a : options.applied) {
+    for (const AppliedPiece* of : options.applied) {
+        const AppliedPiece& a = *of;
         const auto to_mark = [&](const Outline& on_piece) {
             return plan.mark_from_side(plan.on_back ? BackFromFace{0}(on_piece) : on_piece);
         };

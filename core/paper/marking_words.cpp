@@ -4,6 +4,7 @@
 
 #include "core/base/text.h"
 #include "core/paper/aboard.h"
+#include "core/paper/applied_words.h"
 #include "core/paper/flap_words.h"
 #include "core/paper/marking_parts.h"
 
@@ -312,21 +313,20 @@ MarkingOptions marking_options(const PaperInput& in, const Piece& piece) {
     options.trammel_reach_mm = in.trammel_reach_mm;
     options.disc_most_mm = in.disc_most_mm;
     options.departure = in.marking_departure;
-    for (const AppliedPiece& a : in.applied ? *in.applied : std::vector<AppliedPiece>())
-        if (a.panel == piece.id) options.applied.push_back(a);
+    options.applied = applied_on(in, piece);
     if (!in.layout || !in.pieces) return options;
-    const std::vector<Piece> others = cut_from_goods(in);
+    const std::vector<const Piece*> others = cut_from_goods(in);
     std::optional<Vec2> own;
     for (const Placement& p : in.layout->placements)
         if (p.piece == piece.id) own = p.move_mm();
     if (!own) return options;
     for (const Placement& p : in.layout->placements) {
         if (p.piece == piece.id) continue;
-        for (const Piece& other : others)
-            if (other.id == p.piece)
+        for (const Piece* other : others)
+            if (other->id == p.piece)
                 options.neighbours.push_back(
                     translation(in.mark_on_back ? BackFromFace{0}(p.move_mm() - *own)
-                                                : p.move_mm() - *own)(view_of(other, in.mark_on_back).face));
+                                                : p.move_mm() - *own)(view_of(*other, in.mark_on_back).face));
     }
     return options;
 }

@@ -24,15 +24,15 @@ struct PlacedPiece {
 
 class RollSheet {
   public:
-    explicit RollSheet(const PaperInput& in) : in_(in), goods_(*in.goods), cut_(cut_from_goods(in)) {
+    explicit RollSheet(const PaperInput& in) : in_(in), goods_(*in.goods) {
         used_ = std::max(in.layout->used_mm, 1.0);
         // What is bought is drawn with it unless that would make the picture much smaller.
         length_ = in.layout->bought_mm <= 1.3 * used_ ? std::max(used_, in.layout->bought_mm) : used_;
-        for (const Piece& piece : cut_) {
-            const MarkFrame frame = mark_frame(piece, marking_options(in, piece));
-            const auto where = on_roll(in, piece, frame);
+        for (const Piece* piece : cut_from_goods(in)) {
+            const MarkFrame frame = mark_frame(*piece, marking_options(in, *piece));
+            const auto where = on_roll(in, *piece, frame);
             if (!where) continue;
-            pieces_.push_back({&piece, moved(where->roll_from_mark, frame.view), *where});
+            pieces_.push_back({piece, moved(where->roll_from_mark, frame.view), *where});
         }
     }
 
@@ -407,7 +407,6 @@ class RollSheet {
 
     const PaperInput& in_;
     const Goods& goods_;
-    const std::vector<Piece> cut_;
     double used_ = 0, length_ = 0;  ///< length_: what is drawn
     std::vector<PlacedPiece> pieces_;
 };

@@ -57,9 +57,9 @@ struct PaperInput {
 };
 
 /// What is cut from the goods: the pieces of the panels, then what is put on them and is of the same goods.
-std::vector<Piece> cut_from_goods(const PaperInput& in);
+std::vector<const Piece*> cut_from_goods(const PaperInput& in);
 /// The same, and what is put on the panels of other goods.
-std::vector<Piece> all_pieces(const PaperInput& in);
+std::vector<const Piece*> all_pieces(const PaperInput& in);
 
 /// Whether an applied piece is cut by its sizes alone: no side of it is curved but a full circle.
 bool is_cut_by_sizes(const AppliedPiece& applied);

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
 
 #include "core/geom/intersect.h"
 #include "core/geom/measure_of.h"
@@ -18,8 +19,7 @@ constexpr double kPi = 3.14159265358979323846;
 constexpr int kHalvings = 40;
 
 /// The largest share in [0, 1] that does, when 0 does and 1 does not.
-template <class Does>
-double largest(Does does) {
+double largest(const std::function<bool(double)>& does) {
     double good = 0, bad = 1;
     for (int i = 0; i < kHalvings; ++i) {
         const double mid = (good + bad) / 2;

@@ -1,6 +1,7 @@
 // Applied pieces against everything else of their panel.
 #include <algorithm>
 #include <cmath>
+#include <functional>
 
 #include "core/geom/measure_of.h"
 #include "core/shape/applied.h"
@@ -45,8 +46,7 @@ class Judge {
     }
 
     /// How a piece that meets `does` can be had at its place: narrower for a strip, smaller for others.
-    template <class Does>
-    std::pair<double, std::string> smaller(Does does) {
+    std::pair<double, std::string> smaller(const std::function<bool(const Outline&)>& does) {
         double good = 0, bad = 1;
         const Box box = box_of(a_.set);
         const bool strip = !a_.from.empty();
@@ -123,8 +123,7 @@ class Judge {
     }
 
     /// Calls see(edge, gap) once for each edge of the panel, with the least gap to it.
-    template <class See>
-    void each_edge(See see) const {
+    void each_edge(const std::function<void(std::size_t, double)>& see) const {
         std::vector<double> gaps(panel_.edges.size(), 1e300);
         const Outline& outer = panel_.net_line.region.outer;
         for (std::size_t k = 0; k < outer.size(); ++k)

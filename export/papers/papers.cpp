@@ -111,12 +111,12 @@ void collect_full_size(const PaperInput& in, Collector& collector) {
     std::vector<PaperSize> sizes = in.settings.tiles;
     if (sizes.empty()) sizes.push_back(in.bench_paper);
     if (collector.wants(PaperKind::tiles))
-        for (const Piece& piece : all_pieces(in))
+        for (const Piece* piece : all_pieces(in))
             for (const PaperSize& size : sizes)
-                collector.sheet(PaperGroup::full_size, full_size_tiles(in, piece, size));
+                collector.sheet(PaperGroup::full_size, full_size_tiles(in, *piece, size));
     if (collector.wants(PaperKind::strips))
-        for (const Piece& piece : all_pieces(in))
-            collector.sheet(PaperGroup::full_size, full_size_strips(in, piece));
+        for (const Piece* piece : all_pieces(in))
+            collector.sheet(PaperGroup::full_size, full_size_strips(in, *piece));
 }
 
 void collect_machine(const PaperInput& in, Collector& collector) {
@@ -124,11 +124,13 @@ void collect_machine(const PaperInput& in, Collector& collector) {
         !collector.wants(PaperKind::hpgl))
         return;
     const SeenFrom side = in.mark_on_back ? SeenFrom::back : SeenFrom::face;
+    std::vector<Piece> cut;
+    for (const Piece* piece : cut_from_goods(in)) cut.push_back(*piece);
     if (in.layout)
         collector.machine("cut-roll", "all pieces on the roll",
-                          machine_drawing(cut_from_goods(in), *in.layout, *in.goods, side));
-    for (const Piece& piece : all_pieces(in))
-        collector.machine("cut-" + stem_of(piece), said(piece), machine_drawing(piece, side));
+                          machine_drawing(cut, *in.layout, *in.goods, side));
+    for (const Piece* piece : all_pieces(in))
+        collector.machine("cut-" + stem_of(*piece), said(*piece), machine_drawing(*piece, side));
 }
 
 /// Every sheet of a kind that is wanted and for which there is something to say. While something stops, nothing to cut
@@ -142,8 +144,8 @@ void collect_sheets(const PaperInput& in, bool may_cut, Collector& collector) {
     sheet(Kind::ticket, may_cut, PaperGroup::shop, ticket);
     sheet(Kind::roll, may_cut && in.layout, PaperGroup::shop, roll_sheet);
     if (may_cut && collector.wants(Kind::pieces)) {
-        for (const Piece& piece : cut_from_goods(in))
-            collector.sheet(PaperGroup::marking, marking_sheet(in, piece));
+        for (const Piece* piece : cut_from_goods(in))
+            collector.sheet(PaperGroup::marking, marking_sheet(in, *piece));
         // Of other goods only what cannot be cut by its sizes.
         for (const AppliedPiece& a : in.applied ? *in.applied : std::vector<AppliedPiece>())
             if (!a.own_goods() && !is_cut_by_sizes(a))
