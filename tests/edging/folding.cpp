@@ -92,17 +92,6 @@ class Oracle {
         out_.faults.push_back(what + " " + std::to_string(value));
     }
 
-    /// "(612, 40)": a corner of the largest part.
-    static std::string place_in(const Paths& region) {
-        const auto largest = std::max_element(region.begin(), region.end(), [](const auto& a, const auto& b) {
-            return ClipperLib::Area(a) < ClipperLib::Area(b);
-        });
-        const auto whole = [](ClipperLib::cInt v) {
-            return std::to_string(std::lround(static_cast<double>(v) / kScale));
-        };
-        return "(" + whole(largest->front().X) + ", " + whole(largest->front().Y) + ")";
-    }
-
     Finish finish(std::size_t k) const {
         const auto plan = [&](std::size_t i) {
             return piece_.edges[static_cast<std::size_t>(sides_[i].tag)].plan.finish;
@@ -459,14 +448,6 @@ class Oracle {
             if (inside && nearest < 1.5 * w_.margin_mm)
                 fault("cut " + cut.at + " inside the net line, mm", nearest);
         }
-    }
-
-    static bool holds(const Paths& region, P p) {
-        const ClipperLib::IntPoint at(std::llround(p.x * kScale), std::llround(p.y * kScale));
-        int rounds = 0;
-        for (const auto& path : region)
-            if (ClipperLib::PointInPolygon(at, path) != 0) ++rounds;
-        return rounds % 2 == 1;
     }
 
     /// Long edges have their whole flap, and no more: arcs half-way between two cuts, far from their ends.

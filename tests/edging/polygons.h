@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 #include <polyclipping/clipper.hpp>
+#include <string>
 #include <vector>
 
 #include "core/geom/outline.h"
@@ -150,6 +151,25 @@ inline Poly flat(const Outline& outline) {
         for (int i = 0; i < s.steps(); ++i) poly.push_back(s.at(static_cast<double>(i) / s.steps()));
     }
     return poly;
+}
+
+/// "(612, 40)": a corner of the largest part.
+inline std::string place_in(const Paths& region) {
+    const auto largest = std::max_element(region.begin(), region.end(), [](const auto& a, const auto& b) {
+        return ClipperLib::Area(a) < ClipperLib::Area(b);
+    });
+    const auto whole = [](ClipperLib::cInt v) {
+        return std::to_string(std::lround(static_cast<double>(v) / kScale));
+    };
+    return "(" + whole(largest->front().X) + ", " + whole(largest->front().Y) + ")";
+}
+
+inline bool holds(const Paths& region, P p) {
+    const ClipperLib::IntPoint at(std::llround(p.x * kScale), std::llround(p.y * kScale));
+    int rounds = 0;
+    for (const auto& path : region)
+        if (ClipperLib::PointInPolygon(at, path) != 0) ++rounds;
+    return rounds % 2 == 1;
 }
 
 }  // namespace spile::testing_folds
