@@ -250,6 +250,9 @@ std::optional<Reply> Listener::Http::refused_at_the_door(const httplib::Request&
 }
 
 void Listener::Http::answer(const httplib::Request& request, httplib::Response& response) {
+    // The library would pack every answer as small as it can, which took the page's script a second; the way is short. It has no
+    // switch for that, and its request is no constant.
+    const_cast<httplib::Request&>(request).headers.erase("Accept-Encoding");
     if (const std::optional<Reply> refused = refused_at_the_door(request)) return put(*refused, response);
     const std::optional<Session> session = sessions.find(cookie_of(request, cookie));
     if (request.path.rfind("/api/", 0) == 0) return put(answer_api(request, session), response);

@@ -75,6 +75,16 @@ TEST(Door, a_plain_form_cannot_send_a_body) {
     EXPECT_EQ(page.raw("POST", "/api/jobs", body, "application/json; charset=utf-8").status, 201);
 }
 
+/// Packed by the library, the page's script took more than a second on its way to the same machine.
+TEST(Door, answers_go_out_as_they_are) {
+    Running running;
+    Client page = running.page();
+    const Answer answer = page.get("/api/openapi.json", {{"Accept-Encoding", "gzip, deflate, br"}});
+    EXPECT_EQ(answer.status, 200);
+    EXPECT_EQ(answer.headers.count("Content-Encoding"), 0u);
+    EXPECT_EQ(answer.headers.find("Content-Length")->second, std::to_string(answer.text.size()));
+}
+
 TEST(Door, nothing_is_had_without_a_session) {
     Running running;
     Client page = running.page();

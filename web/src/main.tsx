@@ -104,6 +104,7 @@ async function start(): Promise<void> {
     return;
   }
   followAddress();
+  page.textContent = "";
   render(<Page />, page);
 }
 void start();
