@@ -49,8 +49,8 @@ export function JointMarks({ space, view }: { space: Space; view: View }) {
             <text
               key={`${m.letter}${side}`}
               class="halo"
-              x={x + 12 * side * m.across[0]}
-              y={y + 12 * side * m.across[1] + 5}
+              x={x + 18 * side * m.across[0]}
+              y={y + 18 * side * m.across[1] + 5}
               text-anchor="middle"
               style={{ fontSize: "13px", fill: "var(--ink-2)" }}
             >
