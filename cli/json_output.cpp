@@ -155,8 +155,16 @@ std::string layout_json(const std::optional<Layout>& layout) {
         {{"placements", list_of(layout->placements,
                                 [](const Placement& p) {
                                     const Vec2 at = p.move_mm();
-                                    return Json{{"piece", p.piece}, {"x_mm", at.x}, {"y_mm", at.y}};
+                                    return Json{{"piece", p.piece},
+                                                {"x_mm", at.x},
+                                                {"y_mm", at.y},
+                                                {"quarter_turns", p.turns},
+                                                {"stretch", p.stretch}};
                                 })},
+         {"stretches", list_of(layout->stretches,
+                               [](const Stretch& s) {
+                                   return Json{{"name", s.name}, {"lot", s.lot}, {"length_mm", s.length_mm}};
+                               })},
          {"used_mm", layout->used_mm},
          {"bought_mm", layout->bought_mm},
          {"bound_mm", layout->bound_mm},

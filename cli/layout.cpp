@@ -1,34 +1,56 @@
 // spile layout: where each piece lies on the roll.
+#include <cmath>
+
 #include "cli/commands.h"
 #include "cli/json_output.h"
 #include "cli/load.h"
 #include "cli/terminal.h"
 #include "core/base/text.h"
+#include "core/geom/measure_of.h"
+#include "core/job/pattern_joints.h"
+#include "core/layout/solve/solve.h"
 
 namespace spile::cli {
 namespace {
 
 std::string layout_text(const Job& job, const Derived& derived) {
     LengthStyle style = lengths_of(job);
+    const Layout& layout = *derived.layout;
+    const bool several = !layout.stretches.empty();
+    const std::vector<LayoutPiece> pieces = layout_pieces(job, derived);
     std::vector<std::vector<std::string>> rows = {{"piece", "from the cut end", "from the selvedge"}};
-    for (const Placement& p : derived.layout->placements) {
+    if (job.goods.turning != Turning::one_way) rows[0].push_back("quarter turns");
+    if (several) rows[0].push_back("on");
+    for (const Placement& p : layout.placements) {
         std::string name = p.piece;
+        Vec2 at = p.move_mm();
         for (const Piece& piece : derived.pieces)
             if (piece.id == p.piece && !piece.name.empty()) name += "  " + piece.name;
-        rows.push_back(
-            {harmless(name), plain_length(p.move_mm().x, style), plain_length(p.move_mm().y, style)});
+        for (const LayoutPiece& piece : pieces)
+            if (piece.id == p.piece) at = box_of(roll_from_piece(p)(piece.outline)).min;
+        rows.push_back({harmless(name), plain_length(at.x, style), plain_length(at.y, style)});
+        if (job.goods.turning != Turning::one_way) rows.back().push_back(std::to_string(p.turns));
+        if (several) rows.back().push_back(stretch_words(layout, static_cast<std::size_t>(p.stretch)));
     }
     style.with_unit = true;
-    const Layout& layout = *derived.layout;
     std::string text = "Lower left of each piece on the roll, seen from the face\n" + table_text(rows) + '\n';
-    text += "Takes " + plain_length(layout.used_mm, style) + " of the roll; to buy " +
-            plain_length(layout.bought_mm, style) + ".\n";
-    text += "Cannot be shorter than " + plain_length(layout.bound_mm, style) +
-            (layout.bound_reason.empty() ? "" : " (" + layout.bound_reason + ")") + ".\n";
+    text += "Takes " + plain_length(layout.used_mm, style) + " of the roll" +
+            (several ? "" : "; to buy " + plain_length(layout.bought_mm, style)) + ".\n";
+    if (layout.bound_mm > 0)
+        text += (layout.used_mm - layout.bound_mm <= kProvedWithin_mm
+                     ? "No layout is shorter: proved"
+                     : "Cannot be shorter than " + plain_length(layout.bound_mm, style)) +
+                (layout.bound_reason.empty() ? "" : " (" + layout.bound_reason + ")") + ".\n";
     if (job.goods.repeat.any() && job.pattern_carried)
         text +=
             "The pattern is carried: panels of one space lie on the roll as in the boat, but for whole "
             "repeats.\n";
+    for (const PatternJoint& joint : pattern_at_joints(job, derived))
+        text += "At " + joint.at + " of panels " + joint.first + " and " + joint.second +
+                (joint.known
+                     ? " the pattern is out by " + plain_length(std::fabs(joint.out_mm.x), style) +
+                           " along and " + plain_length(std::fabs(joint.out_mm.y), style) + " across.\n"
+                     : " nothing can be said of the pattern: they are turned, or cut from two lengths.\n");
     text += fixed(100 * layout.goods_share, 0) + " % of what it takes is pieces. " +
             count_of(static_cast<std::size_t>(layout.rounds), "round", "rounds") + "; --rounds " +
             std::to_string(layout.rounds) + " gives the same again.\n";

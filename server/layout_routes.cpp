@@ -1,4 +1,5 @@
 // Searches for a layout, and the stream of news of a job.
+#include "core/job/limits.h"
 #include "server/inside.h"
 
 namespace spile::server {
@@ -15,10 +16,11 @@ Json shown(const SearchState& s) {
     if (!s.best) return out;
     out["layout"] = {
         {"placements",
-         surface::list_of(s.best->placements,
-                          [](const Placement& p) {
-                              return Json{{"piece", p.piece}, {"x_um", p.x_um}, {"y_um", p.y_um}};
-                          })},
+         surface::list_of(
+             s.best->placements,
+             [](const Placement& p) {
+                 return Json{{"piece", p.piece}, {"x_um", p.x_um}, {"y_um", p.y_um}, {"turns", p.turns}};
+             })},
         {"rounds", s.best->rounds},
         {"used_mm", s.best->used_mm},
         {"bought_mm", s.best->bought_mm},
@@ -36,13 +38,16 @@ std::vector<Placement> pins_of(Body& body) {
     bool good = list.is(JsonValue::Kind::list) && list.items.size() <= most_pins;
     for (std::size_t i = 0; good && i < list.items.size(); ++i) {
         Body pin(list.items[i]);
-        pin.only({"piece", "x_um", "y_um"});
+        pin.only({"piece", "x_um", "y_um", "turns", "stretch"});
         Placement at;
         at.piece = pin.text("piece");
         at.x_um = pin.whole("x_um", -most_um, most_um);
         at.y_um = pin.whole("y_um", -most_um, most_um);
+        if (pin.has("turns")) at.turns = static_cast<int>(pin.whole("turns", 0, 3));
+        // The search lays out on one length of the roll: what lies on another is free.
+        const bool elsewhere = pin.has("stretch") && pin.whole("stretch", 0, limits::stretches) > 0;
         good = pin.good();
-        pins.push_back(std::move(at));
+        if (!elsewhere) pins.push_back(std::move(at));
     }
     if (!good)
         body.fault("\"pins\" is a list of at most " + std::to_string(most_pins) +

@@ -23,7 +23,18 @@ constexpr const char* kLayoutColumns =
 AcceptedLayout layout_from(const Statement& row) {
     return {row.text(0),  row.whole(1), static_cast<int>(row.whole(2)),
             row.whole(3), row.whole(4), row.whole(5),
-            row.whole(6), row.whole(7)};
+            row.whole(6), row.whole(7), {}};
+}
+
+/// The lengths after the first.
+std::vector<CutFrom> more_of(Database& database, const std::string& layout) {
+    Statement rows(database,
+                   "SELECT coalesce(roll,0), coalesce(offcut,0), used_um FROM layout_more WHERE layout=?"
+                   " ORDER BY position");
+    rows.with(layout);
+    std::vector<CutFrom> more;
+    while (rows.next()) more.push_back({rows.whole(0), rows.whole(1), rows.whole(2), {}});
+    return more;
 }
 
 Offcut offcut_from(const Statement& row) {
@@ -100,9 +111,74 @@ void need_same_goods(Database& database, const std::string& document, Id goods, 
         {"layout", layout});
 }
 
+/// A length that may be cut, and whose it is.
+struct Source {
+    CutFrom from;
+    Id goods = 0;
+    std::string lot;
+
+    std::string name() const {
+        return from.roll ? "Roll " + std::to_string(from.roll) : "Offcut " + std::to_string(from.offcut);
+    }
+};
+
 [[noreturn]] void refuse_layout(const char* code, const std::string& layout, std::string says,
                                 std::string to_do) {
     refuse(code, std::move(says), std::move(to_do), {"layout", layout});
+}
+
+Source need_source(Database& database, const CutFrom& from, Id job, const std::string& layout) {
+    if ((from.roll == 0) == (from.offcut == 0))
+        refuse("stock-missing", "A length is cut from one roll or from one offcut.", "Name one of the two.",
+               {"layout", layout});
+    if (from.offcut) {
+        const Offcut offcut = need_in_rack(database, from.offcut);
+        return {from, offcut.goods, offcut.lot};
+    }
+    const Roll roll = roll_row(database, from.roll);
+    if (from.used_um <= 0)
+        refuse("length-refused", "The layout takes no length of the roll.", "Lay out first.",
+               {"layout", layout});
+    need_free(database, roll, job, from.used_um);
+    return {from, roll.goods, roll.lot};
+}
+
+std::vector<Source> need_sources(Database& database, const AcceptLayout& accept) {
+    std::vector<CutFrom> all{{accept.roll, accept.offcut, accept.used_um, accept.left}};
+    all.insert(all.end(), accept.more.begin(), accept.more.end());
+    std::vector<Source> sources;
+    for (const CutFrom& from : all) {
+        for (const Source& before : sources)
+            if (before.from.roll == from.roll && before.from.offcut == from.offcut)
+                refuse_layout("stock-twice", accept.layout,
+                              before.name() + " is named twice for layout " + accept.layout + ".",
+                              "Name each roll and offcut once.");
+        sources.push_back(need_source(database, from, accept.job, accept.layout));
+    }
+    return sources;
+}
+
+/// The length leaves the stock, and what is left of it comes into the rack.
+void cut_source(Database& database, const AcceptLayout& accept, const Source& source, Accepted& done) {
+    const CutFrom& from = source.from;
+    Movement m{0,         0,           accept.by,  MovementKind::cut, source.goods,
+               from.roll, from.offcut, accept.job, accept.layout,     from.roll ? -from.used_um : 0,
+               ""};
+    if (from.roll) {
+        add_to_roll(database, from.roll, -from.used_um);
+    } else {
+        m.kind = MovementKind::offcut_used;
+        set_state(database, from.offcut, OffcutState::used);
+    }
+    add_movement(database, m);
+    m.kind = MovementKind::offcut_saved;
+    m.roll = 0;
+    m.um = 0;
+    for (const NewOffcut& left : from.left) {
+        m.offcut = insert_offcut(database, left.outline, source.goods, source.lot, accept.job, accept.layout);
+        done.offcuts.push_back(m.offcut);
+        add_movement(database, m);
+    }
 }
 
 }  // namespace
@@ -153,9 +229,6 @@ Result<Accepted> accept_layout(Store& store, const AcceptLayout& accept) {
                           "Layout " + accept.layout + " of job " + std::to_string(known.whole(0)) +
                               " has been accepted before; the stock moves once.",
                           "Look at the movements of the job; lay out anew for another set.");
-        if ((accept.roll == 0) == (accept.offcut == 0))
-            refuse("stock-missing", "A layout is cut from one roll or from one offcut.",
-                   "Name one of the two.", {"layout", accept.layout});
         if (read_head(database, accept.job).unchecked)
             refuse("job-unchecked",
                    "Job " + std::to_string(accept.job) +
@@ -163,60 +236,25 @@ Result<Accepted> accept_layout(Store& store, const AcceptLayout& accept) {
                        "cut from it.",
                    "Measure the check sizes aboard and write them down.",
                    {"job", std::to_string(accept.job)});
+        const std::vector<Source> sources = need_sources(database, accept);
         Accepted done;
-        Id goods = 0;
-        std::string lot;
-        if (accept.roll) {
-            const Roll roll = roll_row(database, accept.roll);
-            if (accept.used_um <= 0)
-                refuse("length-refused", "The layout takes no length of the roll.", "Lay out first.",
-                       {"layout", accept.layout});
-            need_free(database, roll, accept.job, accept.used_um);
-            goods = roll.goods;
-            lot = roll.lot;
-        } else {
-            const Offcut offcut = need_in_rack(database, accept.offcut);
-            goods = offcut.goods;
-            lot = offcut.lot;
-        }
         done.job = insert_revision(
             database, {accept.job, accept.base_rev, accept.document, {}, accept.by, "layout accepted"});
-        need_same_goods(
-            database, accept.document, goods,
-            accept.roll ? "Roll " + std::to_string(accept.roll) : "Offcut " + std::to_string(accept.offcut),
-            accept.layout);
+        for (const Source& source : sources)
+            need_same_goods(database, accept.document, source.goods, source.name(), accept.layout);
         Statement(database, "INSERT INTO layout VALUES(?,?,?,?,?,?,?,0)")
             .with(accept.layout, accept.job, done.job.rev, or_none(accept.roll), or_none(accept.offcut),
                   accept.roll ? accept.used_um : 0, database.now())
             .run();
-        Movement m{0,
-                   0,
-                   accept.by,
-                   MovementKind::cut,
-                   goods,
-                   accept.roll,
-                   accept.offcut,
-                   accept.job,
-                   accept.layout,
-                   accept.roll ? -accept.used_um : 0,
-                   ""};
-        if (accept.roll) {
-            add_to_roll(database, accept.roll, -accept.used_um);
-        } else {
-            m.kind = MovementKind::offcut_used;
-            set_state(database, accept.offcut, OffcutState::used);
-        }
+        std::int64_t position = 0;
+        for (const CutFrom& more : accept.more)
+            Statement(database, "INSERT INTO layout_more VALUES(?,?,?,?,?)")
+                .with(accept.layout, ++position, or_none(more.roll), or_none(more.offcut),
+                      more.roll ? more.used_um : 0)
+                .run();
         // The set is cut: what was held for it, of this roll or another, is free again.
         Statement(database, "DELETE FROM reservation WHERE job=?").with(accept.job).run();
-        add_movement(database, m);
-        m.kind = MovementKind::offcut_saved;
-        m.roll = 0;
-        m.um = 0;
-        for (const NewOffcut& left : accept.left) {
-            m.offcut = insert_offcut(database, left.outline, goods, lot, accept.job, accept.layout);
-            done.offcuts.push_back(m.offcut);
-            add_movement(database, m);
-        }
+        for (const Source& source : sources) cut_source(database, accept, source, done);
         return done;
     });
 }
@@ -231,8 +269,10 @@ Result<JobHead> take_back_layout(Store& store, const std::string& layout, int ba
             refuse_layout("layout-not-there", layout,
                           "No layout " + layout + " is accepted" + (row.null(0) ? "." : " any more."),
                           "Look at the movements of the job.");
-        const Id job = row.whole(0), roll = row.whole(1), offcut = row.whole(2);
-        const std::int64_t used_um = row.whole(3);
+        const Id job = row.whole(0);
+        std::vector<CutFrom> all{{row.whole(1), row.whole(2), row.whole(3), {}}};
+        const std::vector<CutFrom> more = more_of(database, layout);
+        all.insert(all.end(), more.begin(), more.end());
         Statement left(database, "SELECT id, state, goods FROM offcut WHERE layout=?");
         left.with(layout);
         std::vector<Id> ids;
@@ -246,16 +286,22 @@ Result<JobHead> take_back_layout(Store& store, const std::string& layout, int ba
         }
         const JobHead head =
             insert_revision(database, {job, base_rev, document, {}, by, "layout taken back"});
-        Movement m{0, 0, by, MovementKind::taken_back, 0, roll, offcut, job, layout, used_um, ""};
-        if (roll) {
-            m.goods = roll_row(database, roll).goods;
-            add_to_roll(database, roll, used_um);
-        } else {
-            m.kind = MovementKind::offcut_back;
-            m.goods = offcut_row(database, offcut).goods;
-            set_state(database, offcut, OffcutState::in_rack);
+        Movement m{0, 0, by, MovementKind::taken_back, 0, 0, 0, job, layout, 0, ""};
+        for (const CutFrom& from : all) {
+            m.roll = from.roll;
+            m.offcut = from.offcut;
+            m.um = from.used_um;
+            if (from.roll) {
+                m.kind = MovementKind::taken_back;
+                m.goods = roll_row(database, from.roll).goods;
+                add_to_roll(database, from.roll, from.used_um);
+            } else {
+                m.kind = MovementKind::offcut_back;
+                m.goods = offcut_row(database, from.offcut).goods;
+                set_state(database, from.offcut, OffcutState::in_rack);
+            }
+            add_movement(database, m);
         }
-        add_movement(database, m);
         m.kind = MovementKind::offcut_gone;
         m.roll = 0;
         m.um = 0;
@@ -277,7 +323,9 @@ Result<AcceptedLayout> read_layout(Store& store, const std::string& layout) {
         if (!row.with(layout).next())
             refuse_layout("layout-not-there", layout, "No layout " + layout + " has been accepted.",
                           "Look at the movements of the job.");
-        return layout_from(row);
+        AcceptedLayout found = layout_from(row);
+        found.more = more_of(database, layout);
+        return found;
     });
 }
 
@@ -289,6 +337,7 @@ Result<std::vector<AcceptedLayout>> list_layouts(Store& store, Id job) {
         rows.with(job);
         std::vector<AcceptedLayout> list;
         while (rows.next()) list.push_back(layout_from(rows));
+        for (AcceptedLayout& layout : list) layout.more = more_of(database, layout.id);
         return list;
     });
 }

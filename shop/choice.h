@@ -14,9 +14,10 @@ inline constexpr Millionths kRestWorth = 500'000;
 /// A roll's end shorter than this is waste. As OffcutRule::least_mm.
 inline constexpr double kLeastRest_mm = 300;
 
-/// One way to cut the whole set from one piece of goods, and so from one lot.
+/// One way to cut the whole set from one lot: from one length of goods or from several.
 struct StockChoice {
-    Id roll = 0, offcut = 0;  ///< neither: bought for the job
+    Id roll = 0, offcut = 0;         ///< neither: bought for the job
+    std::vector<CutFrom> more = {};  ///< further lengths, by the stretches of the layout
     std::string lot;
     bool other_lot = false;  ///< a set of this job is cut from another lot already
     Layout layout;
@@ -24,7 +25,8 @@ struct StockChoice {
     double left_mm2 = 0;        ///< of it, still good for something
     Cents taken = 0, left = 0;  ///< their worth; 0 while the goods have no price
     Currency currency;
-    std::string because;  ///< one sentence
+    std::string because;      ///< one sentence
+    std::string kept_layout;  ///< the group of a job that keeps this layout, as JSON; of several lengths only
 
     Cents cost() const { return taken - left; }
 };
@@ -32,7 +34,8 @@ struct StockChoice {
 /// Every roll that is long enough, the smallest offcuts that hold the set, and the goods to buy; best first: the lot that the
 /// job is cut from already, then what costs least, then what leaves the largest piece whole. What a roll or a purchase takes is
 /// worth its price at that length, the rack kRestWorth of it. Without a price the same areas decide.
-/// Tried: the job's one layout on rolls, and the eight smallest offcuts that hold the set; a tight fit may be missed. On bad input: as cut_job says.
+/// Tried: the job's one layout on rolls, the eight smallest offcuts that hold the set, and per lot the six smallest offcuts
+/// that hold a piece, first, with the rolls of the lot after them; a tight fit may be missed. On bad input: as cut_job says.
 Result<std::vector<StockChoice>> stock_choices(Store& store, Id job, const SolverFor& solver);
 
 }  // namespace spile::shop

@@ -5,6 +5,7 @@
 
 #include "core/job/decisions.h"
 #include "core/job/edit.h"
+#include "core/layout/check/check.h"
 #include "shop/choice.h"
 #include "shop/database.h"
 #include "shop/offcuts.h"
@@ -31,6 +32,63 @@ Result<StockChoice> best_in_rack(Store& store, Id job, const SolverFor& solver) 
              {"job", std::to_string(job)}));
 }
 
+/// The lengths that the stretches of a kept layout name, as they lie in the rack; the layout is put on these.
+Result<std::vector<CutFrom>> named_lengths(Store& store, Id job, const Worked& worked, Layout& layout) {
+    std::vector<CutFrom> from;
+    for (Stretch& stretch : layout.stretches) {
+        const std::size_t space = stretch.name.find(' ');
+        const std::string kind = stretch.name.substr(0, space);
+        const std::string number = space == std::string::npos ? "" : stretch.name.substr(space + 1);
+        const bool counts = !number.empty() && number.size() < 10 &&
+                            number.find_first_not_of("0123456789") == std::string::npos;
+        const Id id = counts ? std::stoll(number) : 0;
+        if (id > 0 && kind == "roll") {
+            const Result<Roll> roll = read_roll(store, id);
+            if (!roll) return {std::nullopt, roll.findings};
+            const Result<std::int64_t> free = free_for(store, id, job);
+            if (!free) return {std::nullopt, free.findings};
+            stretch = stretch_of(*roll, *free);
+            from.push_back({id, 0, 0, {}});
+        } else if (id > 0 && kind == "offcut") {
+            const Result<Offcut> offcut = read_offcut(store, id);
+            if (!offcut) return {std::nullopt, offcut.findings};
+            stretch = stretch_of(*offcut);
+            from.push_back({0, id, 0, {}});
+        } else {
+            return Result<std::vector<CutFrom>>::refuse(
+                stop("stock-missing",
+                     "The kept layout is cut from \"" + stretch.name + "\", which names nothing in the rack.",
+                     "Choose anew what the job is cut from.", {"layout", ""}));
+        }
+    }
+    const std::vector<LayoutPiece> pieces = layout_pieces(worked.job, worked.derived);
+    measure_layout(pieces, worked.job.goods, layout);
+    std::vector<Finding> refusals = check_layout(pieces, worked.job.goods, layout, lengths_of(worked.job));
+    if (!refusals.empty()) return {std::nullopt, std::move(refusals)};
+    return Result<std::vector<CutFrom>>::ok(std::move(from));
+}
+
+/// What each length loses, and what the layout leaves of it.
+Result<Done> fill_from(Store& store, const Worked& worked, const Layout& layout, std::vector<CutFrom>& from) {
+    const std::vector<LayoutPiece> pieces = layout_pieces(worked.job, worked.derived);
+    const Goods& goods = worked.job.goods;
+    for (std::size_t k = 0; k < from.size(); ++k) {
+        const Layout part = one_stretch(pieces, goods, layout, k);
+        std::vector<Outline> left;
+        if (from[k].offcut) {
+            const Result<Offcut> offcut = read_offcut(store, from[k].offcut);
+            if (!offcut) return {std::nullopt, offcut.findings};
+            left = left_of(offcut->outline, pieces, part.placements, goods.gap_mm);
+        } else if (from[k].roll) {
+            // Up to the next whole micrometre: the roll loses no less than what is cut.
+            from[k].used_um = static_cast<std::int64_t>(std::ceil(part.used_mm * 1000));
+            left = offcuts_of(pieces, goods, part);
+        }
+        for (Outline& outline : left) from[k].left.push_back({std::move(outline)});
+    }
+    return Result<Done>::ok({});
+}
+
 }  // namespace
 
 Result<Accepted> cut_job(Store& store, const ToCut& asked, const SolverFor& solver) {
@@ -50,6 +108,7 @@ Result<Accepted> cut_job(Store& store, const ToCut& asked, const SolverFor& solv
     const Result<Job> read = read_job(revision->document);
     if (!read) return {std::nullopt, read.findings};
     std::optional<Layout> chosen;
+    std::vector<CutFrom> more;
     if (cut.best) {
         if (cut.roll || cut.offcut)
             return Result<Accepted>::refuse(stop("stock-missing",
@@ -59,6 +118,7 @@ Result<Accepted> cut_job(Store& store, const ToCut& asked, const SolverFor& solv
         if (!best) return {std::nullopt, std::move(best.findings)};
         cut.roll = best->roll;
         cut.offcut = best->offcut;
+        more = std::move(best->more);
         chosen = std::move(best->layout);
     }
     Result<Worked> worked = worked_out(store, cut.job, cut.offcut || chosen ? LayoutSolver() : solver(*read));
@@ -68,38 +128,45 @@ Result<Accepted> cut_job(Store& store, const ToCut& asked, const SolverFor& solv
             stop("job-changed-since",
                  "Job " + std::to_string(cut.job) + " was changed while it was laid out; nothing was cut.",
                  "Choose anew.", {"job", std::to_string(cut.job)}));
-    AcceptLayout accept;
+    const bool chosen_from_rack = chosen.has_value();
     std::optional<Layout> layout = chosen ? std::move(chosen) : worked->derived.layout;
-    const std::vector<LayoutPiece> pieces = layout_pieces(worked->job, worked->derived);
-    std::vector<Outline> left;
-    if (cut.offcut) {
+    std::vector<CutFrom> from{{cut.roll, cut.offcut, 0, {}}};
+    from.insert(from.end(), more.begin(), more.end());
+    if (cut.offcut && !cut.best) {
         const Result<Offcut> offcut = read_offcut(store, cut.offcut);
         if (!offcut) return {std::nullopt, offcut.findings};
-        if (!cut.best) layout = layout_on(*worked, *offcut);
+        layout = layout_on(*worked, *offcut, solver(*read));
         if (!layout)
             return Result<Accepted>::refuse(
                 stop("offcut-too-small",
                      "No place was found on offcut " + std::to_string(cut.offcut) +
                          " for every piece of job " + std::to_string(cut.job) + ".",
                      "Choose a larger one, or cut from a roll.", {"offcut", std::to_string(cut.offcut)}));
-        left = left_of(offcut->outline, pieces, layout->placements, worked->job.goods.gap_mm);
     }
+    // Kept on lengths of the rack: not of this roll.
+    if (layout && cut.roll && !chosen_from_rack && !layout->stretches.empty())
+        layout = proved_layout(layout_pieces(worked->job, worked->derived), worked->job.goods, solver(*read));
     if (!layout) return Result<Accepted>::refuse(no_layout(cut.job));
+    if (!cut.roll && !cut.offcut && !layout->stretches.empty() && !chosen_from_rack) {
+        Result<std::vector<CutFrom>> named = named_lengths(store, cut.job, *worked, *layout);
+        if (!named) return {std::nullopt, std::move(named.findings)};
+        from = std::move(*named);
+    }
+    const Result<Done> filled = fill_from(store, *worked, *layout, from);
+    if (!filled) return {std::nullopt, filled.findings};
     const Result<Job> kept = keep_layout(worked->job, *layout);
     if (!kept) return {std::nullopt, kept.findings};
+    AcceptLayout accept;
     accept.job = cut.job;
     accept.base_rev = worked->rev;
     accept.document = write_said(settled_form(kept->said));
     accept.layout = std::to_string(cut.job) + "-" + std::to_string(worked->rev);
-    accept.roll = cut.roll;
-    accept.offcut = cut.offcut;
+    accept.roll = from[0].roll;
+    accept.offcut = from[0].offcut;
+    accept.used_um = from[0].used_um;
+    accept.left = std::move(from[0].left);
+    accept.more.assign(from.begin() + 1, from.end());
     accept.by = cut.by;
-    if (cut.roll) {
-        // Up to the next whole micrometre: the roll loses no less than what is cut.
-        accept.used_um = static_cast<std::int64_t>(std::ceil(layout->used_mm * 1000));
-        left = offcuts_of(pieces, worked->job.goods, *layout);
-    }
-    for (Outline& outline : left) accept.left.push_back({std::move(outline)});
     return accept_layout(store, accept);
 }
 

@@ -88,7 +88,8 @@ std::vector<Outline> left_of(const Outline& offcut, const std::vector<LayoutPiec
     for (const Placement& placement : placements)
         for (const LayoutPiece& piece : pieces)
             if (piece.id == placement.piece)
-                taken.push_back(flat_path(piece.outline.outer, placement.move_mm(), rule.flatten_mm));
+                taken.push_back(
+                    flat_path(roll_from_piece(placement)(piece.outline.outer), {0, 0}, rule.flatten_mm));
     const ClipperLib::Paths before = {flat_path(offcut, {0, 0}, rule.flatten_mm)};
     taken = offset_by(taken, gap_mm, ClipperLib::jtRound, rule.flatten_mm);
     ClipperLib::Paths left = combined(ClipperLib::ctDifference, before, taken);
@@ -173,6 +174,41 @@ std::optional<std::vector<Placement>> nest_on(const std::vector<LayoutPiece>& pi
         without_holes(left, box_of(offcut).max.y * kPerMm);
     }
     return placements;
+}
+
+double largest_rectangle_mm2(const Outline& outline, double step_mm) {
+    if (outline.empty()) return 0;
+    const ClipperLib::Path path = flat_path(outline, {0, 0}, OffcutRule{}.flatten_mm);
+    const Box box = box_of(outline);
+    const auto columns = static_cast<std::size_t>(std::clamp(box.width() / step_mm, 1.0, 1000.0));
+    const auto rows = static_cast<std::size_t>(std::clamp(box.height() / step_mm, 1.0, 1000.0));
+    const double wide = box.width() / static_cast<double>(columns),
+                 high = box.height() / static_cast<double>(rows);
+    // How many cells in a row, up to this one, lie inside by all four corners.
+    std::vector<std::size_t> run(columns, 0);
+    std::vector<char> below(columns + 1, 0), above(columns + 1, 0);
+    const auto corners_inside = [&](std::size_t row, std::vector<char>& inside) {
+        for (std::size_t i = 0; i <= columns; ++i)
+            inside[i] = ClipperLib::PointInPolygon(int_point({box.min.x + static_cast<double>(i) * wide,
+                                                              box.min.y + static_cast<double>(row) * high}),
+                                                   path) != 0;
+    };
+    corners_inside(0, below);
+    double most = 0;
+    for (std::size_t row = 0; row < rows; ++row) {
+        corners_inside(row + 1, above);
+        for (std::size_t i = 0; i < columns; ++i)
+            run[i] = below[i] && below[i + 1] && above[i] && above[i + 1] ? run[i] + 1 : 0;
+        std::swap(below, above);
+        for (std::size_t i = 0; i < columns; ++i) {
+            std::size_t tall = run[i];
+            for (std::size_t k = i; k < columns && run[k] > 0; ++k) {
+                tall = std::min(tall, run[k]);
+                most = std::max(most, static_cast<double>((k - i + 1) * tall) * wide * high);
+            }
+        }
+    }
+    return most;
 }
 
 std::string outline_text(const Outline& outline) {

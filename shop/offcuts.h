@@ -37,6 +37,10 @@ std::optional<Vec2> fits_on(const Outline& piece, const Outline& offcut, double 
 std::optional<std::vector<Placement>> nest_on(const std::vector<LayoutPiece>& pieces, const Outline& offcut,
                                               double gap_mm, double edge_gap_mm);
 
+/// The largest rectangle along and across the goods that lies in an outline, on a grid of about `step_mm` (at most 1000
+/// cells each way): the piece most jobs could still be cut from. What is thinner than the grid is not seen.
+double largest_rectangle_mm2(const Outline& outline, double step_mm = 25);
+
 /// Outlines as text: [[x, y, bulge], ...] in millimetres, shortest decimals that read back the same.
 std::string outline_text(const Outline& outline);
 /// On bad input: nothing.

@@ -139,10 +139,17 @@ CREATE INDEX offcut_by_size ON offcut(state, area_mm2, id, length_um, width_um, 
 CREATE INDEX offcut_of_goods ON offcut(goods, state, area_mm2, id, length_um, width_um, lot);
 )sql";
 
+// A layout over several lengths: those after the first.
+constexpr const char* kVersion4 = R"sql(
+CREATE TABLE layout_more(
+  layout TEXT NOT NULL REFERENCES layout, position INTEGER NOT NULL, roll INTEGER REFERENCES roll,
+  offcut INTEGER REFERENCES offcut, used_um INTEGER NOT NULL, PRIMARY KEY(layout, position)) STRICT, WITHOUT ROWID;
+)sql";
+
 }  // namespace
 
 const std::vector<const char*>& schema_steps() {
-    static const std::vector<const char*> steps = {kVersion1, kVersion2, kVersion3};
+    static const std::vector<const char*> steps = {kVersion1, kVersion2, kVersion3, kVersion4};
     return steps;
 }
 

@@ -9,6 +9,14 @@ double mm_of(std::int64_t um) {
     return static_cast<double>(um) / 1000;
 }
 
+/// Further lengths of a layout.
+Json more_json(const std::vector<CutFrom>& more) {
+    Json list = Json::array();
+    for (const CutFrom& from : more)
+        list.push_back({{"roll", from.roll}, {"offcut", from.offcut}, {"used_mm", mm_of(from.used_um)}});
+    return list;
+}
+
 const char* group_word(CostLine::Group group) {
     switch (group) {
         case CostLine::Group::material:
@@ -149,10 +157,15 @@ Json shown(const Movement& m) {
 }
 
 Json shown(const AcceptedLayout& l) {
-    return {{"id", l.id},         {"job", l.job},
-            {"rev", l.rev},       {"roll", l.roll},
-            {"offcut", l.offcut}, {"used_mm", mm_of(l.used_um)},
-            {"at", l.at},         {"taken_back", l.taken_back}};
+    return {{"id", l.id},
+            {"job", l.job},
+            {"rev", l.rev},
+            {"roll", l.roll},
+            {"offcut", l.offcut},
+            {"used_mm", mm_of(l.used_um)},
+            {"at", l.at},
+            {"taken_back", l.taken_back},
+            {"more", more_json(l.more)}};
 }
 
 Json shown(const AttachmentHead& a) {
@@ -165,6 +178,8 @@ Json shown(const StockChoice& c) {
     return {{"from", from},
             {"roll", c.roll},
             {"offcut", c.offcut},
+            {"more", more_json(c.more)},
+            {"kept_layout", c.kept_layout.empty() ? Json(nullptr) : Json::parse(c.kept_layout)},
             {"lot", c.lot},
             {"other_lot", c.other_lot},
             {"used_mm", c.layout.used_mm},
@@ -283,7 +298,11 @@ Json shown(const Totals& t, int decimals) {
 Json shown(const Layout& layout) {
     Json placements = Json::array();
     for (const Placement& p : layout.placements)
-        placements.push_back({{"piece", p.piece}, {"x_um", p.x_um}, {"y_um", p.y_um}});
+        placements.push_back({{"piece", p.piece},
+                              {"x_um", p.x_um},
+                              {"y_um", p.y_um},
+                              {"turns", p.turns},
+                              {"stretch", p.stretch}});
     return {{"placements", placements},
             {"used_mm", layout.used_mm},
             {"bought_mm", layout.bought_mm},

@@ -126,6 +126,13 @@ struct NewOffcut {
     Outline outline;  ///< roll space, anywhere
 };
 
+/// One length a layout is cut from: a roll or an offcut.
+struct CutFrom {
+    Id roll = 0, offcut = 0;
+    std::int64_t used_um = 0;  ///< of the roll
+    std::vector<NewOffcut> left;
+};
+
 struct AcceptLayout {
     Id job = 0;
     int base_rev = 0;
@@ -136,6 +143,7 @@ struct AcceptLayout {
     std::int64_t used_um = 0;  ///< of the roll
     std::vector<NewOffcut> left;
     std::string by;
+    std::vector<CutFrom> more = {};  ///< further lengths that the same layout is cut from
 };
 struct Accepted {
     JobHead job;
@@ -144,7 +152,7 @@ struct Accepted {
 
 /// A job revision and its stock movement, both or neither. What this job had reserved, of that roll or another, is released.
 /// On bad input: "layout-known", "short-of-roll" (what others have reserved counts as gone), "offcut-not-there",
-/// "length-refused", "stock-missing" when neither or both are named, "goods-differ" when the document names other goods than those
+/// "length-refused", "stock-missing" when neither or both are named, "stock-twice" when a roll or offcut is named twice, "goods-differ" when the document names other goods than those
 /// of the roll or offcut, or none; "job-unchecked", and those of append_revision.
 Result<Accepted> accept_layout(Store& store, const AcceptLayout& accept);
 
@@ -161,6 +169,7 @@ struct AcceptedLayout {
     Id roll = 0, offcut = 0;
     std::int64_t used_um = 0;
     Seconds at = 0, taken_back = 0;  ///< 0: it stands
+    std::vector<CutFrom> more = {};  ///< without what they left
 };
 /// On bad input: "layout-not-there".
 Result<AcceptedLayout> read_layout(Store& store, const std::string& layout);

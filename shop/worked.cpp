@@ -23,13 +23,36 @@ Result<Worked> worked_out(Store& store, Id id, const LayoutSolver& solver) {
     return Result<Worked>::ok(std::move(worked));
 }
 
-std::optional<Layout> layout_on(const Worked& worked, const Offcut& offcut) {
+Stretch stretch_of(const Offcut& offcut) {
+    return {"offcut " + std::to_string(offcut.id), offcut.lot, 0, offcut.outline};
+}
+
+Stretch stretch_of(const Roll& roll, std::int64_t free_um) {
+    return {"roll " + std::to_string(roll.id), roll.lot, static_cast<double>(free_um) / 1000, {}};
+}
+
+std::optional<Layout> proved_layout(const std::vector<LayoutPiece>& pieces, const Goods& goods,
+                                    const LayoutSolver& solver) {
+    if (!solver) return std::nullopt;
+    Result<Layout> found = solver(pieces, goods, {});
+    if (!found || !check_layout(pieces, goods, *found).empty()) return std::nullopt;
+    return std::move(found.value);
+}
+
+std::optional<Layout> layout_on(const Worked& worked, const Offcut& offcut, const LayoutSolver& solver) {
     const std::vector<LayoutPiece> pieces = layout_pieces(worked.job, worked.derived);
     const Goods& goods = worked.job.goods;
-    const auto placements = nest_on(pieces, offcut.outline, goods.gap_mm, goods.edge_gap());
-    if (!placements) return std::nullopt;
     Layout layout;
-    layout.placements = *placements;
+    layout.stretches = {stretch_of(offcut)};
+    const auto placements = nest_on(pieces, offcut.outline, goods.gap_mm, goods.edge_gap());
+    if (placements) {
+        layout.placements = *placements;
+    } else {
+        const std::optional<Layout> searched = proved_layout(pieces, goods_on(goods, layout, 0), solver);
+        if (!searched) return std::nullopt;
+        layout.placements = searched->placements;
+        layout.rounds = searched->rounds;
+    }
     measure_layout(pieces, goods, layout);
     if (!check_layout(pieces, goods, layout, lengths_of(worked.job)).empty()) return std::nullopt;
     return layout;

@@ -17,8 +17,16 @@ struct Worked {
 /// Without a solver only a kept layout is used. On bad input: "not-there", and every stop of the job.
 Result<Worked> worked_out(Store& store, Id id, const LayoutSolver& solver);
 
-/// The pieces placed on an offcut; nothing when one finds no place.
-std::optional<Layout> layout_on(const Worked& worked, const Offcut& offcut);
+/// An offcut and a roll as a layout names them; `free_um`: what of the roll the job may take.
+Stretch stretch_of(const Offcut& offcut);
+Stretch stretch_of(const Roll& roll, std::int64_t free_um);
+
+/// The pieces placed on an offcut and proved; nothing when one finds no place. With a solver a tight fit is searched for.
+std::optional<Layout> layout_on(const Worked& worked, const Offcut& offcut, const LayoutSolver& solver = {});
+
+/// The solver's layout of pieces on these goods, proved; nothing when there is none.
+std::optional<Layout> proved_layout(const std::vector<LayoutPiece>& pieces, const Goods& goods,
+                                    const LayoutSolver& solver);
 
 struct Serving {
     Offcut offcut;

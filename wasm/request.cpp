@@ -5,6 +5,7 @@
 #include "core/base/stop.h"
 #include "core/job/edit.h"
 #include "core/job/json_faults.h"
+#include "core/job/limits.h"
 
 namespace spile::surface {
 
@@ -102,9 +103,16 @@ std::optional<Layout> Request::layout(const char* key) {
                   "Give all three.");
             return std::nullopt;
         }
-        layout.placements.push_back(
-            {piece->text, static_cast<std::int64_t>(x->number), static_cast<std::int64_t>(y->number)});
+        const JsonValue *turns = item.find("turns"), *stretch = item.find("stretch");
+        layout.placements.push_back({piece->text, static_cast<std::int64_t>(x->number),
+                                     static_cast<std::int64_t>(y->number),
+                                     whole(turns) ? static_cast<int>(turns->number) : 0,
+                                     whole(stretch) ? static_cast<int>(stretch->number) : 0});
     }
+    // Which they are, the job says: see on_kept_stretches.
+    if (const JsonValue* stretches = value->find("stretches"))
+        if (whole(stretches) && stretches->number >= 0 && stretches->number <= limits::stretches)
+            layout.stretches.resize(static_cast<std::size_t>(stretches->number));
     const JsonValue* rounds = value->find("rounds");
     if (rounds && whole(rounds) && rounds->number >= 0) layout.rounds = static_cast<int>(rounds->number);
     return layout;

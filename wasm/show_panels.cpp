@@ -232,21 +232,52 @@ Json both_sides(const Shape& on_roll, const BackFromFace& back_from_roll) {
     return {{"face", path_data(on_roll)}, {"back", path_data(back_from_roll(on_roll))}};
 }
 
+/// The stretches of a layout one behind another, as much of each roll as is used.
+std::vector<Outline> drawn_stretches(const Derived& derived, const Goods& goods) {
+    constexpr double between_mm = 150;
+    std::vector<LayoutPiece> pieces;
+    for (const Piece& piece : derived.pieces) pieces.push_back({piece.id, piece.cut.face});
+    for (const AppliedPiece& a : derived.applied) pieces.push_back({a.piece.id, a.piece.cut.face});
+    std::vector<Outline> strips;
+    double from = 0;
+    for (std::size_t k = 0; k < stretch_count(*derived.layout); ++k) {
+        const Goods own = goods_on(goods, *derived.layout, k);
+        const double used = one_stretch(pieces, goods, *derived.layout, k).used_mm;
+        const Outline there =
+            own.outline.empty() ? rectangle({0, 0}, {used, own.usable_width_mm}) : own.outline;
+        strips.push_back(translation({from, 0})(there));
+        from = box_of(strips.back()).max.x + between_mm;
+    }
+    return strips;
+}
+
 }  // namespace
 
 Json shown_roll(const Job& job, const Derived& derived, const LengthStyle& style) {
     if (!job.has_goods) return nullptr;
     const Goods& goods = job.goods;
-    const double length_mm = derived.layout ? derived.layout->bought_mm : goods.length_mm;
-    const Outline strip = rectangle({0, 0}, {length_mm, goods.usable_width_mm});
+    const bool several = derived.layout && !derived.layout->stretches.empty();
+    const double length_mm = several || !derived.layout ? goods.length_mm : derived.layout->bought_mm;
+    const std::vector<Outline> strips =
+        several ? drawn_stretches(derived, goods)
+                : std::vector<Outline>{rectangle({0, 0}, {length_mm, goods.usable_width_mm})};
     const BackFromFace back_from_roll{goods.usable_width_mm / 2};
+    std::string strip, strip_back;
+    Box strip_box;
+    for (const Outline& outline : strips) {
+        strip += path_data(outline);
+        strip_back += path_data(back_from_roll(outline));
+        strip_box.add(box_of(outline).min);
+        strip_box.add(box_of(outline).max);
+    }
     Json out = {{"goods", goods.name},
                 {"width", length(goods.width_mm, style)},
                 {"usable_width", length(goods.usable_width_mm, style)},
                 {"gap", length(goods.gap_mm, style)},
                 {"edge_gap", length(goods.edge_gap(), style)},
-                {"strip", path_data(strip)},
-                {"box", box(box_of(strip))},
+                {"strip", strip},
+                {"strip_back", strip_back},
+                {"box", box(strip_box)},
                 {"repeat", nullptr},
                 {"flaws", Json::array()},
                 {"layout", nullptr}};
@@ -280,23 +311,27 @@ Json shown_roll(const Job& job, const Derived& derived, const LengthStyle& style
     for (const Placement& p : layout.placements) {
         const auto piece = pieces.find(p.piece);
         if (piece == pieces.end()) continue;
-        const Region on_roll = translation(p.move_mm())(piece->second->cut.face);
+        Rigid place = roll_from_piece(p);
+        if (several) place.move.x += box_of(strips[static_cast<std::size_t>(p.stretch)]).min.x;
+        const Region on_roll = place(piece->second->cut.face);
         placements.push_back({{"piece", p.piece},
                               {"number", piece->second->number},
                               {"called", called(*piece->second)},
                               {"x_um", p.x_um},
                               {"y_um", p.y_um},
+                              {"turns", p.turns},
+                              {"stretch", p.stretch},
                               {"face", path_data(on_roll)},
                               {"back", path_data(back_from_roll(on_roll))},
                               {"box", box(box_of(on_roll))}});
     }
-    out["layout"] = {{"placements", std::move(placements)},
-                     {"used", length(layout.used_mm, style)},
-                     {"bought", length(layout.bought_mm, style)},
-                     {"bound", length(layout.bound_mm, style)},
-                     {"bound_reason", layout.bound_reason},
-                     {"goods_share", layout.goods_share},
-                     {"rounds", layout.rounds}};
+    Json stretches = Json::array();
+    for (std::size_t k = 0; k < layout.stretches.size(); ++k)
+        stretches.push_back({{"name", stretch_words(layout, k)}, {"box", box(box_of(strips[k]))}});
+    out["layout"] = {{"placements", std::move(placements)},     {"stretches", std::move(stretches)},
+                     {"used", length(layout.used_mm, style)},   {"bought", length(layout.bought_mm, style)},
+                     {"bound", length(layout.bound_mm, style)}, {"bound_reason", layout.bound_reason},
+                     {"goods_share", layout.goods_share},       {"rounds", layout.rounds}};
     return out;
 }
 

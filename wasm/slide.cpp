@@ -63,7 +63,7 @@ Json slide_piece(Request& r) {
                                        "Give \"layout\", \"piece\", \"x_um\" and \"y_um\".")});
     const std::vector<LayoutPiece> pieces = layout_pieces(worked->job, worked->derived);
     const LengthStyle style = lengths_of(worked->job);
-    Slide slide{pieces, worked->job.goods, style, *layout, moved};
+    Slide slide{pieces, worked->job.goods, style, on_kept_stretches(*layout, worked->job), moved};
     const Placement before = layout->placements[moved];
     const std::int64_t want_x = std::llround(x), want_y = std::llround(y);
     const bool wanted = slide.legal_at(want_x, want_y);

@@ -159,7 +159,11 @@ Json check(Request& r) {
     const Worked* worked = pieces_of(r);
     if (!worked || !r.good()) return r.refusal();
     const Job& job = worked->job;
-    if (!layout) layout = said_layout(r);
+    // The pieces may have been worked out with another layout: the text alone says what is kept.
+    if (!layout)
+        layout = said_layout(r);
+    else if (!layout->stretches.empty())
+        layout->stretches = said_layout(r).stretches;
     const std::vector<LayoutPiece> pieces = layout_pieces(job, worked->derived);
     measure_layout(pieces, job.goods, *layout);
     const LengthStyle style = lengths_of(job);
@@ -177,7 +181,7 @@ Json keep(Request& r) {
     const std::optional<Layout> layout = r.layout("layout");
     if (!r.good()) return r.refusal();
     if (!layout) return refused({question_fault("\"layout\" is missing.", "Give the placements.")});
-    const Result<Job> kept = keep_layout(*job, *layout);
+    const Result<Job> kept = keep_layout(*job, on_kept_stretches(*layout, *job));
     if (!kept) return refused(kept.findings);
     return edited(settled_form(job->said), settled_form(kept->said), kept.findings);
 }

@@ -22,12 +22,17 @@ Last& last() {
 /// Uses the layout of the question, if there is one, in the place of the kept one.
 Job with_layout(Job job, const std::optional<Layout>& layout) {
     if (!layout) return job;
-    job.kept_layout = layout;
+    job.kept_layout = on_kept_stretches(*layout, job);
     job.kept_fingerprint = layout_fingerprint(job);
     return job;
 }
 
 }  // namespace
+
+Layout on_kept_stretches(Layout layout, const Job& job) {
+    if (!layout.stretches.empty() && job.kept_layout) layout.stretches = job.kept_layout->stretches;
+    return layout;
+}
 
 Worked* worked_out(Request& r) {
     const std::string text = r.text("job");

@@ -18,6 +18,9 @@ struct Worked {
     std::vector<Sheet> sheets;  ///< empty until somebody asks
 };
 
+/// A layout that says it lies on so many stretches of goods lies on those of the kept one.
+Layout on_kept_stretches(Layout layout, const Job& job);
+
 /// Of "job" and "layout" of the question; null with a fault in `r`. Good until the next call on this thread.
 Worked* worked_out(Request& r);
 

@@ -1,6 +1,7 @@
 #include "core/job/decisions.h"
 
 #include <algorithm>
+#include <cmath>
 
 #include "core/base/check.h"
 #include "core/base/text.h"
@@ -33,6 +34,32 @@ std::string stop_words(const Override& o) {
     return in_quotes(o.code) + (o.subject.empty() ? std::string() : " about " + in_quotes(o.subject));
 }
 
+JsonValue said_stretches(const std::vector<Stretch>& stretches) {
+    const auto um = [](double mm) { return JsonValue::of_whole(std::llround(mm * 1000)); };
+    JsonValue list = JsonValue::list();
+    for (const Stretch& stretch : stretches) {
+        JsonValue one = JsonValue::object();
+        one.set("name", JsonValue::of_text(stretch.name));
+        if (!stretch.lot.empty()) one.set("lot", JsonValue::of_text(stretch.lot));
+        if (stretch.length_mm > 0) one.set("length_um", um(stretch.length_mm));
+        JsonValue outline = JsonValue::list();
+        for (const Vertex& v : stretch.outline.vertices) {
+            JsonValue corner = JsonValue::list();
+            corner.items = {um(v.p.x), um(v.p.y)};
+            if (v.bulge != 0) {
+                JsonValue bulge = JsonValue::of_whole(0);
+                bulge.number = v.bulge;
+                bulge.text = shortest(v.bulge);
+                corner.items.push_back(std::move(bulge));
+            }
+            outline.items.push_back(std::move(corner));
+        }
+        if (!outline.items.empty()) one.set("outline", std::move(outline));
+        list.items.push_back(std::move(one));
+    }
+    return list;
+}
+
 }  // namespace
 
 Result<Job> keep_layout(const Job& job, const Layout& layout) {
@@ -42,11 +69,14 @@ Result<Job> keep_layout(const Job& job, const Layout& layout) {
         one.set("piece", JsonValue::of_text(p.piece));
         one.set("x_um", JsonValue::of_whole(p.x_um));
         one.set("y_um", JsonValue::of_whole(p.y_um));
+        if (p.turns != 0) one.set("turns", JsonValue::of_whole(p.turns));
+        if (p.stretch != 0) one.set("stretch", JsonValue::of_whole(p.stretch));
         placements.items.push_back(std::move(one));
     }
     JsonValue kept = JsonValue::object();
     kept.set("fingerprint", JsonValue::of_text(layout_fingerprint(job)));
     kept.set("rounds", JsonValue::of_whole(layout.rounds));
+    if (!layout.stretches.empty()) kept.set("stretches", said_stretches(layout.stretches));
     kept.set("placements", std::move(placements));
     JsonValue said = job.said;
     said.set("kept_layout", std::move(kept));

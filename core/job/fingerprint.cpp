@@ -211,6 +211,7 @@ void add_goods(Inputs& in, const Job& job) {
         in.add("repeat", goods.repeat.across_mm);
         in.add("repeat", goods.repeat.drop_mm);
     }
+    if (goods.turning != Turning::one_way) in.add("direction", static_cast<double>(goods.turning));
     for (const Flaw& flaw : goods.flaws)
         for (const double mm : {flaw.at_mm.min.x, flaw.at_mm.min.y, flaw.at_mm.max.x, flaw.at_mm.max.y})
             in.add("flaw", mm);

@@ -105,6 +105,7 @@ class JobReader {
     // read_kept.cpp
     void read_overrides(Section& root);
     void read_kept_layout(Section& root);
+    void read_stretches(Section& kept, Layout& layout);
     void read_unsettled(Section& root);
 
     Job job_;

@@ -43,6 +43,7 @@ inline constexpr KeyTable goods_keys{"goods",
                                        {"backing_thickness"},
                                        {"backing_peels"},
                                        {"length"},
+                                       {"direction"},
                                        {"repeat", &repeat_keys},
                                        {"flaws", &flaw_keys, Holds::whole_list}}}};
 inline constexpr KeyTable finish_keys{"finish",
@@ -196,9 +197,15 @@ inline constexpr KeyTable panel_keys{"a panel",
 
 inline constexpr KeyTable override_keys{"an override",
                                         {{{"code"}, {"subject"}, {"fingerprint"}, {"reason"}}}};
-inline constexpr KeyTable placement_keys{"a placement", {{{"piece"}, {"x_um"}, {"y_um"}}}};
-inline constexpr KeyTable kept_layout_keys{
-    "the kept layout", {{{"fingerprint"}, {"rounds"}, {"placements", &placement_keys, Holds::whole_list}}}};
+inline constexpr KeyTable stretch_keys{"a stretch of goods",
+                                       {{{"name"}, {"lot"}, {"length_um"}, {"outline"}}}};
+inline constexpr KeyTable placement_keys{"a placement",
+                                         {{{"piece"}, {"x_um"}, {"y_um"}, {"turns"}, {"stretch"}}}};
+inline constexpr KeyTable kept_layout_keys{"the kept layout",
+                                           {{{"fingerprint"},
+                                             {"rounds"},
+                                             {"stretches", &stretch_keys, Holds::whole_list},
+                                             {"placements", &placement_keys, Holds::whole_list}}}};
 
 inline constexpr KeyTable unsettled_keys{"something said twice",
                                          {{{"id"}, {"target"}, {"field"}, {"was"}, {"other"}}}};

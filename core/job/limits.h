@@ -19,6 +19,8 @@ inline constexpr std::size_t applied = 100;   ///< of one panel
 inline constexpr std::size_t flaws = 200;     ///< of the goods
 inline constexpr std::size_t overrides = 1'000;
 inline constexpr std::size_t placements = 1'000;
+inline constexpr std::size_t stretches = 100;           ///< of a kept layout
+inline constexpr std::size_t stretch_corners = 10'000;  ///< of the outline of an offcut
 inline constexpr std::size_t unsettled = 1'000;
 
 inline constexpr std::size_t id_characters = 40;

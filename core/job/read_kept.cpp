@@ -2,6 +2,7 @@
 #include <cmath>
 
 #include "core/base/text.h"
+#include "core/geom/measure_of.h"
 #include "core/job/job_reader.h"
 #include "core/job/json_faults.h"
 #include "core/job/key_words.h"
@@ -59,6 +60,38 @@ void JobReader::read_overrides(Section& root) {
     }
 }
 
+void JobReader::read_stretches(Section& kept, Layout& layout) {
+    const auto list = kept.list("stretches", limits::stretches);
+    if (!list) return;
+    for (std::size_t i = 0; i < (*list)->items.size(); ++i) {
+        Section own(faults_, list->item(i), stretch_keys, {"goods", ""});
+        Stretch stretch;
+        stretch.name = "length " + std::to_string(i + 1);
+        own.text("name", stretch.name, TextRule::line);
+        own.text("lot", stretch.lot, TextRule::line);
+        std::int64_t length_um = 0;
+        if (own.has("length_um")) read_micrometres(own, "length_um", length_um);
+        stretch.length_mm = static_cast<double>(length_um) / 1000;
+        if (const auto outline = own.list("outline", limits::stretch_corners)) {
+            for (const JsonValue& corner : (*outline)->items) {
+                const auto number = [&](std::size_t k) {
+                    const bool is = k < corner.items.size() && corner.items[k].is(Kind::number);
+                    return is ? corner.items[k].number : std::nan("");
+                };
+                const double x = number(0), y = number(1), bulge = corner.items.size() > 2 ? number(2) : 0;
+                if (std::fabs(x) <= farthest_um && std::fabs(y) <= farthest_um && std::fabs(bulge) <= 1)
+                    stretch.outline.vertices.push_back({{x / 1000, y / 1000}, bulge, 0});
+            }
+            const bool all = stretch.outline.size() == (*outline)->items.size();
+            if (!all || stretch.outline.size() < 3 || !(area_mm2(stretch.outline) > 0))
+                own.stop("stretch-outline", *outline, "The outline of the offcut is no outline.",
+                         "Write it counter-clockwise, three corners at least, each [x_um, y_um] or "
+                         "[x_um, y_um, bulge].");
+        }
+        layout.stretches.push_back(std::move(stretch));
+    }
+}
+
 void JobReader::read_kept_layout(Section& root) {
     const auto at = root.find("kept_layout");
     if (!at) return;
@@ -69,9 +102,11 @@ void JobReader::read_kept_layout(Section& root) {
     section.text("fingerprint", fingerprint, TextRule::line);
     double rounds = 0;
     if (section.number("rounds", rounds, 0, 1e9, "")) layout.rounds = static_cast<int>(rounds);
+    read_stretches(section, layout);
     section.need("placements", "\"placements\": [{ \"piece\": \"1\", \"x_um\": 0, \"y_um\": 0 }]");
     const auto list = section.list("placements", limits::placements);
     std::set<std::string> placed;
+    const double last_stretch = static_cast<double>(stretch_count(layout) - 1);
     for (std::size_t i = 0; list && i < (*list)->items.size(); ++i) {
         const Place item = list->item(i);
         Section own(faults_, item, placement_keys, {"piece", ""});
@@ -86,6 +121,15 @@ void JobReader::read_kept_layout(Section& root) {
         }
         read_micrometres(own, "x_um", p.x_um);
         read_micrometres(own, "y_um", p.y_um);
+        double turns = 0, stretch = 0;
+        if (own.number("turns", turns, 0, 3, "", "It counts quarter turns: 0, 1, 2 or 3."))
+            p.turns = static_cast<int>(turns);
+        if (own.number("stretch", stretch, 0, last_stretch, "",
+                       "It counts the stretches of this layout from 0."))
+            p.stretch = static_cast<int>(stretch);
+        if (turns != std::floor(turns) || stretch != std::floor(stretch))
+            own.stop("not-whole", item, "\"turns\" and \"stretch\" are whole numbers.",
+                     "Lay the pieces out again.");
         layout.placements.push_back(std::move(p));
     }
     if (faults_.count() != faults_before) return;

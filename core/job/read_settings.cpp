@@ -25,6 +25,8 @@ constexpr LengthRule throat{0, false, 3'000};
 constexpr LengthRule strip{200, false,
                            5'000};  // room for a rule and a piece of some size; the widest plotters
 constexpr LengthRule rule{0, true, 1'000};
+constexpr Choice<Turning> turning_words[] = {
+    {"one way", Turning::one_way}, {"half turn", Turning::half}, {"quarter turn", Turning::quarter}};
 
 }  // namespace
 
@@ -50,6 +52,7 @@ void JobReader::read_goods(Section& root) {
     section.length("backing_thickness", job_.units, job_.finish.backing_thickness_mm, thickness);
     section.flag("backing_peels", job_.finish.backing_peels);
     section.length("length", job_.units, goods.length_mm, goods_length);
+    section.choice("direction", goods.turning, turning_words);
     read_repeat(section);
     read_flaws(section);
     if (usable && goods.usable_width_mm > goods.width_mm) {

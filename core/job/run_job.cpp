@@ -43,12 +43,14 @@ std::optional<Layout> solved(const Job& job, const std::vector<LayoutPiece>& pie
     return std::nullopt;
 }
 
-/// Where the goods have a repeat, the panels of a space read as one cloth; a plain mat has no place among them.
+/// The panels of a space are seen side by side and, where the goods have a repeat, read as one cloth; a plain mat has no
+/// place among them.
 LayoutPiece layout_piece(const Job& job, const Piece& piece) {
     LayoutPiece out{piece.id, piece.cut.face};
-    if (!job.goods.repeat.any() || !job.pattern_carried) return out;
     for (const PanelInput& panel : job.panels) {
         if (panel.id != piece.id) continue;
+        out.seen_with = panel.space;
+        if (!job.goods.repeat.any() || !job.pattern_carried) continue;
         out.cloth = panel.space;
         out.in_cloth_mm = inverse(piece.piece_from_boat)({0, 0});
     }

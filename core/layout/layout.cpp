@@ -1,5 +1,6 @@
 #include "core/layout/layout.h"
 
+#include <algorithm>
 #include <cmath>
 #include <map>
 
@@ -7,17 +8,63 @@
 
 namespace spile {
 
+Rigid quarter_turns(int turns) {
+    constexpr double cosines[] = {1, 0, -1, 0};
+    return {cosines[turns & 3], cosines[(turns + 3) & 3], {}};
+}
+
+Rigid roll_from_piece(const Placement& placement) {
+    Rigid roll_from_piece = quarter_turns(placement.turns);
+    roll_from_piece.move = placement.move_mm();
+    return roll_from_piece;
+}
+
+bool turn_allowed(Turning turning, int turns, bool in_pattern) {
+    if (turns == 0) return true;
+    if (turns < 0 || turns > 3 || in_pattern || turning == Turning::one_way) return false;
+    return turning == Turning::quarter || turns == 2;
+}
+
 double used_length_mm(const std::vector<LayoutPiece>& pieces, const Goods& goods,
                       const std::vector<Placement>& placements) {
-    std::map<std::string, double> far_side;
+    std::map<std::string, const Region*> outlines;
     for (const LayoutPiece& piece : pieces)
-        if (!piece.outline.outer.empty()) far_side.emplace(piece.id, box_of(piece.outline).max.x);
+        if (!piece.outline.outer.empty()) outlines.emplace(piece.id, &piece.outline);
     double used = 0;
     for (const Placement& p : placements) {
-        const auto found = far_side.find(p.piece);
-        if (found != far_side.end()) used = std::fmax(used, found->second + p.move_mm().x + goods.edge_gap());
+        const auto found = outlines.find(p.piece);
+        if (found == outlines.end()) continue;
+        const double far_side = box_of(quarter_turns(p.turns)(found->second->outer)).max.x;
+        used = std::fmax(used, far_side + p.move_mm().x + goods.edge_gap());
     }
     return used;
+}
+
+std::size_t stretch_count(const Layout& layout) {
+    return std::max<std::size_t>(1, layout.stretches.size());
+}
+
+Goods goods_on(const Goods& goods, const Layout& layout, std::size_t k) {
+    Goods own = goods;
+    if (k >= layout.stretches.size()) return own;
+    const Stretch& stretch = layout.stretches[k];
+    own.lot = stretch.lot;
+    own.length_mm = stretch.length_mm;
+    own.outline = stretch.outline;
+    if (stretch.outline.empty()) return own;
+    const Box box = box_of(stretch.outline);
+    own.length_mm = box.max.x;
+    own.width_mm = own.usable_width_mm = box.max.y;
+    own.flaws.clear();
+    return own;
+}
+
+std::vector<Placement> placements_on(const Layout& layout, std::size_t k) {
+    if (layout.stretches.empty()) return layout.placements;
+    std::vector<Placement> own;
+    for (const Placement& p : layout.placements)
+        if (p.stretch >= 0 && static_cast<std::size_t>(p.stretch) == k) own.push_back(p);
+    return own;
 }
 
 double bought_length_mm(const Goods& goods, double used_mm) {
@@ -41,9 +88,36 @@ int repeats_across(const Goods& goods) {
         std::floor((goods.usable_width_mm + kPlacementRounding_mm) / goods.repeat.across_mm));
 }
 
+Layout one_stretch(const std::vector<LayoutPiece>& pieces, const Goods& goods, const Layout& layout,
+                   std::size_t k) {
+    if (layout.stretches.empty()) return layout;
+    Layout part;
+    part.placements = placements_on(layout, k);
+    for (Placement& p : part.placements) p.stretch = 0;
+    std::vector<LayoutPiece> on_it;
+    for (const LayoutPiece& piece : pieces)
+        for (const Placement& p : part.placements)
+            if (p.piece == piece.id) on_it.push_back(piece);
+    measure_layout(on_it, goods_on(goods, layout, k), part);
+    return part;
+}
+
+std::string stretch_words(const Layout& layout, std::size_t k) {
+    if (k >= layout.stretches.size()) return "";
+    const Stretch& stretch = layout.stretches[k];
+    return stretch.name + (stretch.lot.empty() ? "" : ", lot " + stretch.lot);
+}
+
 void measure_layout(const std::vector<LayoutPiece>& pieces, const Goods& goods, Layout& layout) {
-    layout.used_mm = used_length_mm(pieces, goods, layout.placements);
-    layout.bought_mm = bought_length_mm(goods, layout.used_mm);
+    layout.used_mm = layout.bought_mm = 0;
+    for (std::size_t k = 0; k < stretch_count(layout); ++k) {
+        const Goods own = goods_on(goods, layout, k);
+        const double used = used_length_mm(pieces, own, placements_on(layout, k));
+        const bool offcut = k < layout.stretches.size() && !own.outline.empty();
+        const double share = offcut ? own.usable_width_mm / goods.usable_width_mm : 1;
+        layout.used_mm += used * share;
+        layout.bought_mm += offcut ? used * share : bought_length_mm(own, used);
+    }
     double area = 0;
     for (const LayoutPiece& piece : pieces) area += area_mm2(piece.outline);
     const double taken = goods.usable_width_mm * layout.used_mm;

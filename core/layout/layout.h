@@ -9,6 +9,7 @@
 #include "core/base/finding.h"
 #include "core/base/result.h"
 #include "core/geom/outline.h"
+#include "core/geom/transform.h"
 
 namespace spile {
 
@@ -32,6 +33,13 @@ struct Repeat {
     bool any() const { return along_mm > 0 || across_mm > 0; }
 };
 
+/// Which ways round a piece may lie: nap, weave or pattern have a direction, or have none.
+enum class Turning {
+    one_way,  ///< the arrow of every piece along the goods
+    half,     ///< or against it
+    quarter,  ///< or across
+};
+
 /// Roll goods as they are. Roll space: x along the roll from the cut end, y across from one selvedge, seen from the face;
 /// the direction of the goods is +x.
 struct Goods {
@@ -46,18 +54,37 @@ struct Goods {
     double length_mm = 0;     ///< what is there to cut from; 0: as much as is bought
     Repeat repeat;
     std::vector<Flaw> flaws;
+    Turning turning = Turning::one_way;
+    /// Of an offcut: straight lines and arcs, its box from the origin to (length_mm, usable_width_mm). Empty: a length of
+    /// the whole width. edge_gap() is kept to all of it.
+    Outline outline;
 
     double edge_gap() const { return edge_gap_mm < 0 ? gap_mm : edge_gap_mm; }
 };
 
-/// Direction locked: a piece is only moved. Whole micrometres, so that a kept layout is exact.
+/// Whole micrometres and quarter turns, so that a kept layout is exact.
 struct Placement {
     std::string piece;
-    std::int64_t x_um = 0;  ///< roll_from_piece is the translation (x_um, y_um) / 1000
+    std::int64_t x_um = 0;  ///< the piece turned about its own origin, then moved by (x_um, y_um) / 1000
     std::int64_t y_um = 0;
+    int turns = 0;    ///< quarter turns counter-clockwise, seen from the face, 0 to 3
+    int stretch = 0;  ///< of Layout::stretches
 
     Vec2 move_mm() const { return {static_cast<double>(x_um) / 1000.0, static_cast<double>(y_um) / 1000.0}; }
     bool operator==(const Placement&) const = default;
+};
+Rigid quarter_turns(int turns);
+Rigid roll_from_piece(const Placement& placement);
+
+/// May a piece lie so? `in_pattern`: it carries the pattern of its cloth, which a turn would break.
+bool turn_allowed(Turning turning, int turns, bool in_pattern);
+
+/// One of several lengths of goods that a layout is cut from, each with its own cut end.
+struct Stretch {
+    std::string name;      ///< as it is called in the rack: "roll 3"
+    std::string lot;       ///< empty: not known
+    double length_mm = 0;  ///< what is there; 0: as much as is bought
+    Outline outline;       ///< of an offcut, as Goods::outline; empty: the whole width
 };
 
 /// A piece to place: its face cut in piece space (direction arrow along +x).
@@ -70,12 +97,16 @@ struct LayoutPiece {
     Vec2 in_cloth_mm =
         {};  ///< where the origin of piece space lies in its cloth, +x the direction of the goods
     std::optional<Placement> pin = {};  ///< where a person put it; it stays there
+    std::string seen_with = {};         ///< pieces of the same word lie side by side: one lot; empty: alone
 };
 
 struct Layout {
     std::vector<Placement> placements;  ///< in the order of the pieces
-    double used_mm = 0;        ///< from the cut end to the far side of the last piece, edge gap included
-    double bought_mm = 0;      ///< used, up to the next whole step
+    std::vector<Stretch> stretches;     ///< none: all of it from one length of the goods
+    /// From the cut end to the far side of the last piece, edge gap included; of several stretches the sum, an offcut
+    /// by the share of the usable width that it has.
+    double used_mm = 0;
+    double bought_mm = 0;      ///< used, up to the next whole step of every stretch; an offcut as used
     double bound_mm = 0;       ///< no layout can be shorter
     std::string bound_reason;  ///< "pieces 2 and 5 cannot lie side by side"
     double goods_share = 0;    ///< area of pieces over usable width times used
@@ -86,6 +117,19 @@ struct Layout {
 /// Placements that name no piece are passed over.
 double used_length_mm(const std::vector<LayoutPiece>& pieces, const Goods& goods,
                       const std::vector<Placement>& placements);
+
+/// The goods as one stretch of a layout is cut from them: its lot, length and outline. Flaws are those of the roll in hand:
+/// they hold for every stretch of the whole width. Without stretches the goods as they are.
+Goods goods_on(const Goods& goods, const Layout& layout, std::size_t stretch);
+std::size_t stretch_count(const Layout& layout);  ///< 1 without stretches
+std::vector<Placement> placements_on(const Layout& layout, std::size_t stretch);
+
+/// What lies on one stretch as a layout of its own, measured.
+Layout one_stretch(const std::vector<LayoutPiece>& pieces, const Goods& goods, const Layout& layout,
+                   std::size_t stretch);
+
+/// "roll 3, lot 0417"; empty without stretches.
+std::string stretch_words(const Layout& layout, std::size_t stretch);
 
 /// `used_mm` up to the next whole step (a step of 0: as it is). A length within kPlacementRounding_mm above a whole
 /// step counts as that step.

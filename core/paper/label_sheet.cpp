@@ -43,6 +43,14 @@ void draw_label(Canvas& canvas, const Box& box, const Label& label) {
     draw_fitted(canvas, {left, box.max.y - 3.6}, label.line_2, box.max.x - left - 3, type::small);
 }
 
+/// The roll or offcut, where there are several.
+std::string cut_from(const PaperInput& in, const Piece& piece) {
+    if (in.layout)
+        for (const Placement& p : in.layout->placements)
+            if (p.piece == piece.id) return stretch_words(*in.layout, static_cast<std::size_t>(p.stretch));
+    return "";
+}
+
 std::vector<Label> labels_of(const PaperInput& in) {
     const std::string job = joined(in.title, " \u00b7 ", in.boat);
     const std::string in_code = "SPILE\nJOB " + at_most(in.title, 200) + "\nBOAT " + at_most(in.boat, 200);
@@ -53,8 +61,9 @@ std::vector<Label> labels_of(const PaperInput& in) {
         const std::string size =
             print_length(box.width(), in.lengths).text + " \u00d7 " + length_words(box.height(), in.lengths);
         out.push_back({called(p), p.name, job,
-                       joined(joined(dry_fit_bar(is_dry_fitted(in, p)), " \u00b7 ", size), " \u00b7 ",
-                              in.goods ? in.goods->name : ""),
+                       joined(joined(joined(dry_fit_bar(is_dry_fitted(in, p)), " \u00b7 ", size), " \u00b7 ",
+                                     in.goods ? in.goods->name : ""),
+                              " \u00b7 ", cut_from(in, p)),
                        in_code + "\nPIECE " + called(p) + " " + at_most(p.name, 200)});
     }
     std::string numbers = std::to_string(in.pieces->empty() ? 0 : in.pieces->front().number);

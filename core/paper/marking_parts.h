@@ -40,6 +40,8 @@ struct OnRoll {
     Point first, second;
     Box box;  ///< of the piece
     Rigid roll_from_mark;
+    std::string cut_from;  ///< "roll 3, lot 0417", of a layout over several lengths
+    std::string turned;    ///< "bow to the cut end", of a piece that does not lie along the goods
 };
 std::optional<OnRoll> on_roll(const PaperInput& in, const Piece& piece, const MarkFrame& frame);
 

@@ -157,7 +157,9 @@ std::vector<std::string> steps_of(const MarkingPlan& plan, const Piece& piece, c
             return strong(p.over.text) + " lies " + strong(print_length(p.at.x, plan.lengths).text) +
                    " along, " + strong(print_length(p.at.y, plan.lengths).text) + " across";
         };
-        datum += ". On the roll its " + at(roll->first) + "; its " + at(roll->second);
+        datum += ". On " + (roll->cut_from.empty() ? "the roll" : strong(roll->cut_from)) + " its " +
+                 at(roll->first) + "; its " + at(roll->second);
+        if (!roll->turned.empty()) datum += ". It lies turned there: " + strong(roll->turned);
     }
     steps.push_back(datum + ".");
     steps.push_back("Square a line up from 0; prove it 3-4-5 (" +
@@ -280,16 +282,36 @@ std::string finish_words(const Piece& piece) {
     return words.size() == 1 ? words[0] + " all round" : list_words(words);
 }
 
+namespace {
+
+/// The back of the roll is the back of the piece: both are rolled over about a line along the goods, so that a turn runs
+/// the other way round there.
+Rigid side_of_roll_from_side(const Placement& placement, bool on_back, double axis_y) {
+    if (!on_back) return roll_from_piece(placement);
+    Rigid out = quarter_turns(4 - placement.turns);
+    out.move = BackFromFace{axis_y}(placement.move_mm());
+    return out;
+}
+
+std::string turned_words(Vec2 bow) {
+    if (bow.x > 0) return "";
+    if (bow.x < 0) return "bow to the cut end";
+    return bow.y > 0 ? "bow to the far edge" : "bow to the near edge";
+}
+
+}  // namespace
+
 std::optional<OnRoll> on_roll(const PaperInput& in, const Piece& piece, const MarkFrame& frame) {
     if (!in.layout || !in.goods) return std::nullopt;
     for (const Placement& placement : in.layout->placements) {
         if (placement.piece != piece.id) continue;
-        const Vec2 move = placement.move_mm();
-        // The back of the roll is the back of the piece: both are rolled over about a line along the goods.
-        Vec2 roll_from_side = move;
-        if (frame.on_back) roll_from_side = BackFromFace{in.goods->usable_width_mm / 2}(move);
+        const std::size_t stretch = static_cast<std::size_t>(placement.stretch);
+        const Rigid roll_from_side = side_of_roll_from_side(
+            placement, frame.on_back, goods_on(*in.goods, *in.layout, stretch).usable_width_mm / 2);
         OnRoll out;
-        out.roll_from_mark = compose(translation(roll_from_side), inverse(frame.mark_from_side));
+        out.roll_from_mark = compose(roll_from_side, inverse(frame.mark_from_side));
+        out.cut_from = stretch_words(*in.layout, stretch);
+        out.turned = turned_words(roll_from_side.turn({1, 0}));
         // Whole marks of the tape, inwards.
         LengthStyle style = in.lengths;
         style.feet = style.with_unit = false;
@@ -316,17 +338,20 @@ MarkingOptions marking_options(const PaperInput& in, const Piece& piece) {
     options.applied = applied_on(in, piece);
     if (!in.layout || !in.pieces) return options;
     const std::vector<const Piece*> others = cut_from_goods(in);
-    std::optional<Vec2> own;
+    std::optional<Placement> own;
     for (const Placement& p : in.layout->placements)
-        if (p.piece == piece.id) own = p.move_mm();
+        if (p.piece == piece.id) own = p;
     if (!own) return options;
+    const auto roll_from_side = [&](const Placement& p) {
+        return side_of_roll_from_side(p, in.mark_on_back, 0);
+    };
+    const Rigid own_from_roll = inverse(roll_from_side(*own));
     for (const Placement& p : in.layout->placements) {
-        if (p.piece == piece.id) continue;
+        if (p.piece == piece.id || p.stretch != own->stretch) continue;
         for (const Piece* other : others)
             if (other->id == p.piece)
                 options.neighbours.push_back(
-                    translation(in.mark_on_back ? BackFromFace{0}(p.move_mm() - *own)
-                                                : p.move_mm() - *own)(view_of(*other, in.mark_on_back).face));
+                    compose(own_from_roll, roll_from_side(p))(view_of(*other, in.mark_on_back).face));
     }
     return options;
 }

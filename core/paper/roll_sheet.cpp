@@ -1,5 +1,6 @@
 // The roll as it lies on the bench: every piece in its place, seen from the side that is marked.
 #include <algorithm>
+#include <cctype>
 #include <cmath>
 
 #include "core/base/check.h"
@@ -24,10 +25,13 @@ struct PlacedPiece {
 
 class RollSheet {
   public:
-    explicit RollSheet(const PaperInput& in) : in_(in), goods_(*in.goods) {
+    /// `name`: "roll 3, lot 0417", empty when there is but one. Requires: the layout has one stretch.
+    RollSheet(const PaperInput& in, std::string name) : in_(in), goods_(*in.goods), name_(std::move(name)) {
         used_ = std::max(in.layout->used_mm, 1.0);
         // What is bought is drawn with it unless that would make the picture much smaller.
         length_ = in.layout->bought_mm <= 1.3 * used_ ? std::max(used_, in.layout->bought_mm) : used_;
+        if (!name_.empty()) length_ = used_;  // it is there already
+        if (!goods_.outline.empty()) length_ = goods_.length_mm;
         for (const Piece* piece : cut_from_goods(in)) {
             const MarkFrame frame = mark_frame(*piece, marking_options(in, *piece));
             const auto where = on_roll(in, *piece, frame);
@@ -38,7 +42,8 @@ class RollSheet {
 
     std::vector<Page> pages() {
         FrameText text;
-        text.name = "The roll";
+        text.name = name_.empty() ? "The roll" : name_;
+        if (!name_.empty()) text.name[0] = static_cast<char>(std::toupper(text.name[0]));
         text.right_1 = joined(in_.title, " \u00b7 ", in_.boat);
         text.right_2 = units_words(plain());
         text.bar = std::string("SEEN FROM THE ") + side_words(in_.mark_on_back);
@@ -89,12 +94,18 @@ class RollSheet {
         // Beside the flag, clear of the shaft.
         flow.canvas().text({w.flag.x - 2, w.flag.y + (w.flag.y > w.tail.y ? 0 : small * 0.7)}, "PORT", small,
                            Weight::semibold, Anchor::end);
-        std::string words = strong("Used " + said_with_unit(in_.layout->used_mm)) + ", buy " +
-                            strong(said_with_unit(in_.layout->bought_mm)) + bought_words() +
-                            ". Usable width " + strong(said_with_unit(goods_.usable_width_mm)) + " of " +
-                            said_with_unit(goods_.width_mm) + ": strike its near edge first. Sizes run " +
-                            strong("along") + " from the cut end and " + strong("across") +
-                            " from that edge.";
+        std::string words =
+            strong("Used " + said_with_unit(in_.layout->used_mm)) +
+            (name_.empty() ? ", buy " + strong(said_with_unit(in_.layout->bought_mm)) + bought_words() + ". "
+                           : " of " + strong(name_) + ". ") +
+            (goods_.outline.empty()
+                 ? "Usable width " + strong(said_with_unit(goods_.usable_width_mm)) + " of " +
+                       said_with_unit(goods_.width_mm) + ": strike its near edge first"
+                 : "Strike a near edge and a cut end round its box, " +
+                       strong(said_with_unit(goods_.length_mm)) + " along and " +
+                       strong(said_with_unit(goods_.usable_width_mm)) + " across, first") +
+            ". Sizes run " + strong("along") + " from the cut end and " + strong("across") +
+            " from that edge.";
         x += 8;
         // All of it in the height of the key: smaller where long figures make it long.
         const double width = flow.area().max.x - x;
@@ -155,8 +166,9 @@ class RollSheet {
     void draw_strip(Canvas& canvas, const PageFrom& page, double from, double to, bool first, bool last) {
         const double width = goods_.usable_width_mm;
         const Box strip{{from, 0}, {to, width}}, on_page = page(strip);
-        canvas.fill(on_page, ink::tint);
+        if (goods_.outline.empty()) canvas.fill(on_page, ink::tint);
         LabelField field(on_page);
+        draw_offcut(canvas, page, strip);
         draw_flaws(canvas, page, strip, field);
         for (const PlacedPiece& p : pieces_) draw_piece(canvas, page, strip, p, field);
         canvas.line({on_page.min.x, on_page.min.y}, {on_page.max.x, on_page.min.y}, stroke::thin);
@@ -170,6 +182,20 @@ class RollSheet {
         if (length_ > used_ && used_ > from && used_ <= to) end_line(page(Vec2{used_, 0}).x, true);
         for (const PlacedPiece& p : pieces_) label_piece(canvas, page, strip, p, field);
         draw_ruler(canvas, page, from, to);
+    }
+
+    /// The goods there are of an offcut.
+    void draw_offcut(Canvas& canvas, const PageFrom& page, const Box& strip) {
+        if (goods_.outline.empty()) return;
+        const BackFromFace back{goods_.usable_width_mm / 2};
+        const Clipped part = clip(in_.mark_on_back ? back(goods_.outline) : goods_.outline, strip);
+        Shape shape;
+        shape.stroke = stroke::thin;
+        for (const Outline& closed : part.closed) shape.closed.push_back(page(closed));
+        for (const Path& open : part.open) shape.open.push_back(page(open));
+        shape.filled = shape.open.empty();
+        shape.fill = ink::tint;
+        if (!shape.closed.empty() || !shape.open.empty()) canvas.page.items.push_back(std::move(shape));
     }
 
     /// Places that cannot be used are crossed through.
@@ -245,7 +271,8 @@ class RollSheet {
         const double room = std::min(page.scale * (high - low), page.scale * box.height());
         const double big = std::clamp(room * 0.32, 5.0, 13.0);
         const std::vector<Line> all{{called(*p.piece), big, Weight::semibold},
-                                    {p.piece->name, type::small, Weight::regular},
+                                    {p.on_roll.turned.empty() ? p.piece->name : p.on_roll.turned, type::small,
+                                     p.on_roll.turned.empty() ? Weight::regular : Weight::semibold},
                                     {said(p.on_roll.first.at.x) + " along", type::small, Weight::semibold},
                                     {said(p.on_roll.first.at.y) + " across", type::small, Weight::semibold}};
         const auto inside = [&](const Box& b) {
@@ -358,6 +385,10 @@ class RollSheet {
         out.push_back("Chalk on every piece before it is cut: its number, " +
                       strong(side_chalked(in_.mark_on_back)) + ", " + strong("BOW \u2192") +
                       " and the arrow.");
+        for (const PlacedPiece& p : pieces_)
+            if (!p.on_roll.turned.empty())
+                out.push_back("Piece " + strong(called(*p.piece)) + " lies turned on the roll: " +
+                              strong(p.on_roll.turned) + ". Its own arrow holds, not that of the roll.");
         const std::string aboard = aboard_words(in_);
         if (!aboard.empty()) out.push_back(aboard);
         for (const std::string& o : in_.overrides) out.push_back(strong("Passed over by name: ") + o);
@@ -407,6 +438,7 @@ class RollSheet {
 
     const PaperInput& in_;
     const Goods& goods_;
+    const std::string name_;
     double used_ = 0, length_ = 0;  ///< length_: what is drawn
     std::vector<PlacedPiece> pieces_;
 };
@@ -422,7 +454,21 @@ Sheet roll_sheet(const PaperInput& in) {
     sheet.purpose = std::string("For the bench: where each piece lies, seen from the ") +
                     (in.mark_on_back ? "back, mirrored" : "face");
     sheet.cutting = true;
-    sheet.pages = paper::RollSheet(in).pages();
+    if (in.layout->stretches.empty()) {
+        sheet.pages = paper::RollSheet(in, "").pages();
+        return sheet;
+    }
+    std::vector<LayoutPiece> pieces;
+    for (const Piece* piece : cut_from_goods(in)) pieces.push_back({piece->id, piece->cut.face});
+    for (std::size_t k = 0; k < stretch_count(*in.layout); ++k) {
+        const Goods goods = goods_on(*in.goods, *in.layout, k);
+        const Layout layout = one_stretch(pieces, *in.goods, *in.layout, k);
+        PaperInput part = in;
+        part.goods = &goods;
+        part.layout = &layout;
+        for (Page& page : paper::RollSheet(part, stretch_words(*in.layout, k)).pages())
+            sheet.pages.push_back(std::move(page));
+    }
     return sheet;
 }
 

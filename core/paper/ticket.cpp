@@ -105,7 +105,11 @@ class Ticket {
             if (in_.goods->thickness_mm > 0) add("thickness", said(in_.goods->thickness_mm));
         }
         if (in_.layout)
-            add("length", "used " + said(in_.layout->used_mm) + ", buy " + said(in_.layout->bought_mm));
+            add("length", in_.layout->stretches.empty()
+                              ? "used " + said(in_.layout->used_mm) + ", buy " + said(in_.layout->bought_mm)
+                              : "used " + said(in_.layout->used_mm));
+        for (std::size_t k = 0; in_.layout && k < in_.layout->stretches.size(); ++k)
+            add("from", stretch_words(*in_.layout, k));
         add("pieces", std::to_string(in_.pieces->size()));
         if (in_.finish) {
             add("binding", said(in_.finish->binding_width_mm) + ", grows the edge " +

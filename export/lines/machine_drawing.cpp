@@ -146,14 +146,14 @@ void finish(MachineDrawing& drawing) {
 }
 
 /// Adds a piece at its place; `back_from_face` is used when the drawing is seen from the back.
-void add_piece(MachineDrawing& drawing, const Piece& piece, Vec2 move, const BackFromFace& back_from_face) {
+void add_piece(MachineDrawing& drawing, const Piece& piece, const Rigid& place,
+               const BackFromFace& back_from_face) {
     const Vec2 middle = roomiest_point(piece.cut.backing.outer.empty() ? piece.cut.face : piece.cut.backing);
     double clear = nearest_on(piece.cut.face.outer, middle).distance;
     for (const Outline& hole : piece.cut.face.holes)
         clear = std::min(clear, nearest_on(hole, middle).distance);
     const double mark_length = std::min(120.0, 1.2 * clear);
     const bool from_back = drawing.side == SeenFrom::back;
-    const Rigid place = translation(move);
     for (MachineLine& line : lines_of(piece, middle, mark_length)) {
         line.vertices = place(Path{line.vertices}).vertices;
         drawing.lines.push_back(from_back ? turned_over(line, back_from_face) : std::move(line));
@@ -229,7 +229,7 @@ MachineDrawing machine_drawing(const Piece& piece, SeenFrom side) {
     drawing.title =
         "piece " + called(piece) + (piece.name.empty() ? "" : " " + piece.name) + ", " + words_for(side);
     const Box box = box_of(piece.cut.face);
-    add_piece(drawing, piece, {0, 0}, BackFromFace{(box.min.y + box.max.y) / 2});
+    add_piece(drawing, piece, {}, BackFromFace{(box.min.y + box.max.y) / 2});
     finish(drawing);
     return drawing;
 }
@@ -240,13 +240,15 @@ MachineDrawing machine_drawing(const std::vector<Piece>& pieces, const Layout& l
     drawing.side = side;
     drawing.title = "roll, " + std::to_string(layout.placements.size()) + " pieces, " + words_for(side);
     const BackFromFace back_from_face{goods.usable_width_mm / 2};
-    drawing.lines.push_back({Purpose::goods, "", "goods as bought", true,
-                             rectangle({0, 0}, {layout.bought_mm, goods.usable_width_mm}).vertices});
+    Outline there = rectangle({0, 0}, {layout.bought_mm, goods.usable_width_mm});
+    if (!goods.outline.empty())
+        there = side == SeenFrom::back ? back_from_face(goods.outline) : goods.outline;
+    drawing.lines.push_back({Purpose::goods, "", "goods as bought", true, there.vertices});
     for (const Placement& placement : layout.placements) {
         const auto piece = std::find_if(pieces.begin(), pieces.end(),
                                         [&](const Piece& p) { return p.id == placement.piece; });
         SPILE_CHECK(piece != pieces.end());
-        add_piece(drawing, *piece, placement.move_mm(), back_from_face);
+        add_piece(drawing, *piece, roll_from_piece(placement), back_from_face);
     }
     finish(drawing);
     return drawing;

@@ -125,10 +125,19 @@ void collect_machine(const PaperInput& in, Collector& collector) {
         return;
     const SeenFrom side = in.mark_on_back ? SeenFrom::back : SeenFrom::face;
     std::vector<Piece> cut;
-    for (const Piece* piece : cut_from_goods(in)) cut.push_back(*piece);
-    if (in.layout)
-        collector.machine("cut-roll", "all pieces on the roll",
-                          machine_drawing(cut, *in.layout, *in.goods, side));
+    std::vector<LayoutPiece> pieces;
+    for (const Piece* piece : cut_from_goods(in)) {
+        cut.push_back(*piece);
+        pieces.push_back({piece->id, piece->cut.face});
+    }
+    for (std::size_t k = 0; in.layout && k < stretch_count(*in.layout); ++k) {
+        // Each length is laid on the table by itself.
+        const bool one = in.layout->stretches.empty();
+        collector.machine(one ? "cut-roll" : "cut-roll-" + std::to_string(k + 1),
+                          one ? "all pieces on the roll" : "the pieces on " + stretch_words(*in.layout, k),
+                          machine_drawing(cut, one_stretch(pieces, *in.goods, *in.layout, k),
+                                          goods_on(*in.goods, *in.layout, k), side));
+    }
     for (const Piece* piece : all_pieces(in))
         collector.machine("cut-" + stem_of(*piece), said(*piece), machine_drawing(*piece, side));
 }

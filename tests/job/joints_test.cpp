@@ -3,6 +3,7 @@
 
 #include "core/geom/measure_of.h"
 #include "core/job/fingerprint.h"
+#include "core/job/pattern_joints.h"
 #include "core/job/run_job.h"
 #include "tests/job/support.h"
 
@@ -59,6 +60,39 @@ TEST(Joints, both_neighbours_take_the_stored_line_and_its_reveal) {
     ASSERT_EQ(beside.panels.size(), 2u) << shown(beside.findings);
     EXPECT_NEAR(gap_mm(beside), 6, 0.01);
     EXPECT_NEAR(nearest_on(beside.panels[0].net_line.unrounded, {750, 500}).distance, 0, 0.01);
+}
+
+// 100 mm of repeat along: carried, the pattern meets at the joint; else it is out by what the two places leave.
+TEST(Joints, say_how_far_the_pattern_is_out) {
+    const auto with_goods = [](const std::string& repeat, const std::string& second) {
+        std::string text = job_with(kJoint, kFore + ", " + kAft);
+        text.insert(text.rfind('}'), R"(, "goods": { "width": 1200, "gap": 5, "repeat": )" + repeat + R"( },
+            "kept_layout": { "placements": [{ "piece": "fore", "x_um": 10000, "y_um": 10000 },
+                                            { "piece": "aft", )" +
+                                         second + " }] }");
+        const Result<Job> job = read_job(text);
+        EXPECT_TRUE(job && job.findings.empty()) << shown(job.findings);
+        return job ? pattern_at_joints(*job, run_job(*job, {}, {})) : std::vector<PatternJoint>{};
+    };
+    const std::string as_it_comes = R"({ "along": 100, "carried": false })";
+    const auto out = with_goods(as_it_comes, R"("x_um": 810000, "y_um": 10000)");
+    ASSERT_EQ(out.size(), 1u);
+    EXPECT_EQ(out[0].at, "joint centre");
+    EXPECT_TRUE(out[0].known);
+    // A repeat further it is out by the same, 30 mm further by 30 more (of whole repeats the nearest).
+    const auto repeat_on = with_goods(as_it_comes, R"("x_um": 910000, "y_um": 10000)");
+    EXPECT_NEAR(repeat_on.at(0).out_mm.x, out[0].out_mm.x, 1e-6);
+    const auto further = with_goods(as_it_comes, R"("x_um": 840000, "y_um": 10000)");
+    EXPECT_NEAR(pattern_out_mm({100, 0, 0}, further.at(0).out_mm - out[0].out_mm).x, 30, 1e-6);
+    // Where the pattern is carried, no other layout passes.
+    EXPECT_LT(std::fabs(out[0].out_mm.x), 50.0 + 1e-9);
+    const std::string carried = R"({ "along": 100 })";
+    const std::int64_t meets_um = 810'000 - std::llround(out[0].out_mm.x * 1000);
+    const auto met = with_goods(carried, "\"x_um\": " + std::to_string(meets_um) + R"(, "y_um": 10000)");
+    ASSERT_EQ(met.size(), 1u);
+    EXPECT_NEAR(met[0].out_mm.x, 0, kPlacementRounding_mm);
+    EXPECT_TRUE(
+        with_goods(carried, "\"x_um\": " + std::to_string(meets_um + 10) + R"(, "y_um": 10000)").empty());
 }
 
 TEST(Joints, corners_at_both_ends_take_the_line_too) {

@@ -22,6 +22,7 @@ inline std::string all_of(const Job& job) {
     const Goods& g = job.goods;
     out << job.has_goods << ' ' << g.name << ' ';
     numbers({g.width_mm, g.usable_width_mm, g.gap_mm, g.edge_gap(), g.step_mm, g.thickness_mm, g.length_mm});
+    out << static_cast<int>(g.turning) << ' ';
     const FinishSettings& f = job.finish;
     numbers({f.binding_growth_mm, f.binding_width_mm, f.binding_thickness_mm, f.least_bound_radius_mm,
              f.least_bound_hole_radius_mm, f.turn_mm, f.stitch_from_edge_mm, f.post_ease_mm, f.slit_short_mm,
@@ -68,7 +69,13 @@ inline std::string all_of(const Job& job) {
     if (job.kept_layout) {
         out << "kept " << job.kept_fingerprint << ' ' << job.kept_layout->rounds << '\n';
         for (const Placement& p : job.kept_layout->placements)
-            out << p.piece << ' ' << p.x_um << ' ' << p.y_um << '\n';
+            out << p.piece << ' ' << p.x_um << ' ' << p.y_um << ' ' << p.turns << ' ' << p.stretch << '\n';
+        for (const Stretch& s : job.kept_layout->stretches) {
+            out << s.name << '|' << s.lot << '|' << shortest(s.length_mm);
+            for (const Vertex& v : s.outline.vertices)
+                out << ' ' << shortest(v.p.x) << ',' << shortest(v.p.y) << ',' << shortest(v.bulge);
+            out << '\n';
+        }
     }
     for (const Unsettled& u : job.unsettled)
         out << "unsettled " << u.id << '|' << u.target << '|' << u.field << '|' << u.was.has_value()

@@ -176,7 +176,7 @@ TEST(FullDisk, BothOrNeitherWhereverTheRoomEnds) {
 }
 
 /// Accepts and takes back for ever, and says so on the pipe after each answer.
-[[noreturn]] void work_until_killed(const std::string& path, Id job, Id roll, int from, int pipe) {
+[[noreturn]] void work_until_killed(const std::string& path, Id job, Id roll, Id second, int from, int pipe) {
     Result<Store> store = Store::open(path);
     if (!store) _exit(3);
     for (int i = from;; ++i) {
@@ -188,6 +188,7 @@ TEST(FullDisk, BothOrNeitherWhereverTheRoomEnds) {
         accept.roll = roll;
         accept.used_um = 1000 + i;
         accept.left = {{corners({{0, 0}, {600, 0}, {600, 700}, {0, 700}})}};
+        accept.more = {{second, 0, 500 + i, {{corners({{0, 0}, {400, 0}, {400, 400}, {0, 400}})}}}};
         if (!accept_layout(*store, accept)) _exit(4);
         if (write(pipe, "a", 1) != 1) _exit(5);
         if (i % 3 != 0) continue;
@@ -198,6 +199,7 @@ TEST(FullDisk, BothOrNeitherWhereverTheRoomEnds) {
 
 TEST(Killed, AtAnyMomentBothOrNeitherAndWhatWasAnsweredIsThere) {
     Rack rack;
+    const Id second = receive_roll(rack.store, rack.goods, "L1", "b", 10 * kMetre_um, "pat")->id;
     // SQLite must not be carried through a fork (sqlite.org, "How To Corrupt An SQLite Database File", 2.6).
     { const Store closed = std::move(rack.store); }
     std::mt19937 random(11);
@@ -207,7 +209,7 @@ TEST(Killed, AtAnyMomentBothOrNeitherAndWhatWasAnsweredIsThere) {
         ASSERT_EQ(pipe(pipes), 0);
         const int from = 1 + 1000 * round;
         const pid_t child = fork();
-        if (child == 0) work_until_killed(rack.path, rack.job, rack.roll, from, pipes[1]);
+        if (child == 0) work_until_killed(rack.path, rack.job, rack.roll, second, from, pipes[1]);
         ::close(pipes[1]);
         // The first answer, so that it is at work; then some time more.
         char told = 0;
@@ -239,6 +241,10 @@ TEST(Killed, AtAnyMomentBothOrNeitherAndWhatWasAnsweredIsThere) {
             returned += m.kind == MovementKind::taken_back;
             moved += m.um;
         }
+        std::size_t second_cuts = 0;
+        const auto of_second = list_movements(again, second, 0, 100'000);
+        for (const Movement& m : *of_second) second_cuts += m.kind == MovementKind::cut;
+        EXPECT_EQ(second_cuts, cuts) << "of both rolls or of neither";
         EXPECT_EQ(accepted, cuts);
         EXPECT_EQ(back, returned);
         EXPECT_EQ(revisions->size(), 1 + accepted + back);

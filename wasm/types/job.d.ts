@@ -159,6 +159,7 @@ export interface Job {
     usable_width?: Length;
     gap?: Length;
     edge_gap?: Length;
+    direction?: "one way" | "half turn" | "quarter turn";
     step?: Length;
     thickness?: Length;
     /** Share by which they grow over the temperatures they meet. */
@@ -261,10 +262,18 @@ export interface Job {
   kept_layout?: {
     fingerprint?: Line;
     rounds?: number;
+    stretches?: {
+      name?: Line;
+      lot?: Line;
+      length_um?: number;
+      outline?: number[][];
+    }[];
     placements: {
       piece: Line;
       x_um: number;
       y_um: number;
+      turns?: number;
+      stretch?: number;
     }[];
   };
   unsettled?: {

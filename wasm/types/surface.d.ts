@@ -72,12 +72,18 @@ export interface Placement {
   piece: string;
   x_um: number;
   y_um: number;
+  /** quarter turns counter-clockwise, seen from the face */
+  turns?: number;
+  /** of a layout over several lengths, from 0 */
+  stretch?: number;
 }
 
 /** a layout that was found or dragged, in the place of the kept one */
 export interface GivenLayout {
   placements: Placement[];
   rounds?: number;
+  /** how many of the kept layout it lies on */
+  stretches?: number;
 }
 
 /** half axes of the ellipse of one standard deviation; turned clockwise as seen, as SVG turns */
@@ -328,6 +334,8 @@ export interface PlacedPiece {
   called: string;
   x_um: number;
   y_um: number;
+  turns: number;
+  stretch: number;
   /** on the roll, seen from the face */
   face: PathData;
   /** on the roll, seen from the BACK, MIRRORED */
@@ -337,6 +345,11 @@ export interface PlacedPiece {
 }
 
 export interface Layout {
+  /** the lengths of goods it is cut from, drawn one behind another; none: one length of the roll */
+  stretches: {
+    name: string;
+    box: Box;
+  }[];
   placements: PlacedPiece[];
   used: Length;
   bought: Length;
@@ -353,6 +366,8 @@ export interface Roll {
   usable_width: Length;
   gap: Length;
   edge_gap: Length;
+  /** seen from the BACK, MIRRORED */
+  strip_back: PathData;
   strip: PathData;
   box: Box | null;
   repeat: RepeatLines | null;

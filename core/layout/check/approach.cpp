@@ -109,9 +109,9 @@ void deepest_of(const PlacedPiece& a, const PlacedPiece& b, double noise, Approa
 
 }  // namespace
 
-PlacedPiece placed(const Region& outline, Vec2 move_mm) {
+PlacedPiece placed(const Region& outline, const Rigid& roll_from_piece) {
     PlacedPiece out;
-    out.region = translation(move_mm)(outline);
+    out.region = roll_from_piece(outline);
     out.box = box_of(out.region.outer);
     const auto add = [&](const Outline& loop) {
         for (std::size_t i = 0; i < loop.size(); ++i)

@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "core/geom/outline.h"
+#include "core/geom/transform.h"
 
 namespace spile {
 
@@ -17,7 +18,7 @@ struct PlacedPiece {
     std::vector<BoxedEdge> edges;  ///< of the outer outline, then of the holes
     Box box;                       ///< of the outer outline
 };
-PlacedPiece placed(const Region& outline, Vec2 move_mm);
+PlacedPiece placed(const Region& outline, const Rigid& roll_from_piece);
 
 struct Approach {
     double distance_mm = 0;  ///< least distance of the two boundaries; not followed up beyond `enough_mm`

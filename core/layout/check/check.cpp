@@ -18,21 +18,22 @@ struct Lying {
     std::string id;
     PlacedPiece piece;
     const LayoutPiece* of;
-    Vec2 move_mm;
+    Placement at;
 };
 
 class Checker {
   public:
-    Checker(const Goods& goods, const LengthStyle& lengths) : goods_(goods), lengths_(lengths) {}
+    Checker(const Goods& goods, const Layout& layout, const LengthStyle& lengths)
+        : all_(goods), layout_(layout), goods_(goods), lengths_(lengths) {}
 
-    void match(const std::vector<LayoutPiece>& pieces, const Layout& layout) {
+    void match(const std::vector<LayoutPiece>& pieces) {
         std::map<std::string, const LayoutPiece*> by_id;
         std::map<std::string, int> times;
         for (const LayoutPiece& piece : pieces)
             if (!by_id.emplace(piece.id, &piece).second)
                 stop("layout-piece-twice", "piece", piece.id, {},
                      "Two pieces are both called " + piece.id + ".", "Give every piece its own number.");
-        for (const Placement& p : layout.placements) {
+        for (const Placement& p : layout_.placements) {
             const auto found = by_id.find(p.piece);
             if (found == by_id.end()) {
                 stop("layout-piece-unknown", "piece", p.piece, {},
@@ -41,11 +42,21 @@ class Checker {
                 continue;
             }
             ++times[p.piece];
+            if (p.stretch < 0 || static_cast<std::size_t>(p.stretch) >= stretch_count(layout_)) {
+                stop("layout-stretch", "piece", p.piece, {{"stretch", static_cast<double>(p.stretch), ""}},
+                     "Piece " + p.piece + " lies on stretch " + std::to_string(p.stretch) +
+                         " of the layout, which has " + std::to_string(stretch_count(layout_)) +
+                         ", counted from 0.",
+                     "Lay the pieces out again.");
+                continue;
+            }
+            turned_right(p, *found->second);
             if (!found->second->outline.outer.empty())
                 lying_.push_back(
-                    {p.piece, placed(found->second->outline, p.move_mm()), found->second, p.move_mm()});
+                    {p.piece, placed(found->second->outline, roll_from_piece(p)), found->second, p});
             const std::optional<Placement>& pin = found->second->pin;
-            if (pin && (pin->x_um != p.x_um || pin->y_um != p.y_um))
+            if (pin && (pin->x_um != p.x_um || pin->y_um != p.y_um || pin->turns != p.turns ||
+                        pin->stretch != p.stretch))
                 stop("layout-pin", "piece", p.piece,
                      {{"moved along", p.move_mm().x - pin->move_mm().x, "mm"},
                       {"moved across", p.move_mm().y - pin->move_mm().y, "mm"}},
@@ -64,9 +75,47 @@ class Checker {
         }
     }
 
+    /// One lot for all that lies side by side, and one length of goods for a pattern that is carried: where it begins on
+    /// another is not known.
+    void together() {
+        if (layout_.stretches.size() < 2) return;
+        std::map<std::string, const Lying*> first, of_cloth;
+        for (const Lying& l : lying_) {
+            const Stretch& own = stretch_of(l);
+            if (!l.of->seen_with.empty()) {
+                const Lying& other = *first.emplace(l.of->seen_with, &l).first->second;
+                if (own.lot != stretch_of(other).lot)
+                    stop("layout-lot", "piece", l.id, {},
+                         "Pieces " + other.id + " and " + l.id +
+                             " lie side by side aboard and are cut from " + lot_words(stretch_of(other)) +
+                             " and " + lot_words(own) + ": lots differ in colour.",
+                         "Cut both from one lot.");
+            }
+            if (!goods_.repeat.any() || l.of->cloth.empty()) continue;
+            const Lying& other = *of_cloth.emplace(l.of->cloth, &l).first->second;
+            if (other.at.stretch != l.at.stretch)
+                stop("layout-pattern", "piece", l.id, {},
+                     "The pattern of piece " + l.id + " cannot be told to meet that of piece " + other.id +
+                         ": they are cut from " + stretch_of(other).name + " and " + own.name + ".",
+                     "Cut both from one length.");
+        }
+    }
+
+    /// What follows is asked of the pieces on one stretch.
+    void take_stretch(std::size_t k) {
+        goods_ = goods_on(all_, layout_, k);
+        where_ = layout_.stretches.empty() || layout_.stretches[k].name.empty()
+                     ? ""
+                     : " This is on " + layout_.stretches[k].name + ".";
+        here_.clear();
+        for (const Lying& l : lying_)
+            if (static_cast<std::size_t>(l.at.stretch) == k) here_.push_back(&l);
+    }
+
     void on_the_goods() {
         const double room = goods_.edge_gap();
-        for (const Lying& l : lying_) {
+        for (const Lying* lying : here_) {
+            const Lying& l = *lying;
             const Box& box = l.piece.box;
             const double slack = kPlacementRounding_mm + noise_mm(box);
             const double low = room - box.min.y, high = box.max.y - (goods_.usable_width_mm - room);
@@ -95,11 +144,43 @@ class Checker {
         }
     }
 
+    /// The goods about an offcut are a frame with the offcut as its hole: no piece lies on it or nearer than the edge gap.
+    void inside_the_offcut() {
+        if (goods_.outline.empty()) return;
+        Box around = box_of(goods_.outline);
+        for (const Lying* l : here_) {
+            around.add(l->piece.box.min);
+            around.add(l->piece.box.max);
+        }
+        const double beyond = goods_.edge_gap() + 1000;
+        const Vec2 margin{beyond, beyond};
+        const PlacedPiece frame =
+            placed({rectangle(around.min - margin, around.max + margin), {reversed(goods_.outline)}}, {});
+        const double room = goods_.edge_gap();
+        for (const Lying* lying : here_) {
+            const Lying& l = *lying;
+            const Approach found = approach(l.piece, frame, std::fmax(room, kPlacementRounding_mm));
+            const double slack = kPlacementRounding_mm + noise_mm(frame.box);
+            if (found.depth_mm > slack)
+                stop("layout-offcut", "piece", l.id,
+                     {{"beyond", found.depth_mm, "mm"}, {"x", found.at.x, "mm"}, {"y", found.at.y, "mm"}},
+                     "Piece " + l.id + " stands " + said(found.depth_mm) + " over the edge of the offcut.",
+                     "Lay the pieces out again.");
+            else if (found.distance_mm < room - slack)
+                stop("layout-offcut", "piece", l.id,
+                     {{"distance", found.distance_mm, "mm"}, {"gap at the edge", room, "mm"}},
+                     "Piece " + l.id + " lies " + said(found.distance_mm) +
+                         " from the edge of the offcut: " + said(room) + " must stay free.",
+                     "Lay the pieces out again.");
+        }
+    }
+
     void off_the_flaws() {
         for (const Flaw& flaw : goods_.flaws) {
             if (!(flaw.at_mm.width() > 0 && flaw.at_mm.height() > 0)) continue;
             const PlacedPiece bad = placed({rectangle(flaw.at_mm.min, flaw.at_mm.max), {}}, {});
-            for (const Lying& l : lying_) {
+            for (const Lying* lying : here_) {
+                const Lying& l = *lying;
                 const Approach found = approach(l.piece, bad, kPlacementRounding_mm);
                 Box both = l.piece.box;
                 both.add(flaw.at_mm);
@@ -117,11 +198,12 @@ class Checker {
     void pattern_carried() {
         if (!goods_.repeat.any()) return;
         std::map<std::string, const Lying*> first;
-        for (const Lying& l : lying_) {
+        for (const Lying* lying : here_) {
+            const Lying& l = *lying;
             if (l.of->cloth.empty()) continue;
             const Lying& other = *first.emplace(l.of->cloth, &l).first->second;
-            const Vec2 out = pattern_out_mm(
-                goods_.repeat, (l.move_mm - l.of->in_cloth_mm) - (other.move_mm - other.of->in_cloth_mm));
+            const Vec2 out = pattern_out_mm(goods_.repeat, (l.at.move_mm() - l.of->in_cloth_mm) -
+                                                               (other.at.move_mm() - other.of->in_cloth_mm));
             Box both = l.piece.box;
             both.add(other.piece.box);
             const double slack = kPlacementRounding_mm + noise_mm(both);
@@ -135,35 +217,56 @@ class Checker {
     }
 
     void apart() {
-        std::stable_sort(lying_.begin(), lying_.end(), [](const Lying& a, const Lying& b) {
-            return a.piece.box.min.x < b.piece.box.min.x;
+        std::stable_sort(here_.begin(), here_.end(), [](const Lying* a, const Lying* b) {
+            return a->piece.box.min.x < b->piece.box.min.x;
         });
-        for (std::size_t i = 0; i < lying_.size(); ++i)
-            for (std::size_t j = i + 1; j < lying_.size(); ++j) {
-                if (lying_[j].piece.box.min.x - lying_[i].piece.box.max.x >= goods_.gap_mm) break;
-                pair(lying_[i], lying_[j]);
+        for (std::size_t i = 0; i < here_.size(); ++i)
+            for (std::size_t j = i + 1; j < here_.size(); ++j) {
+                if (here_[j]->piece.box.min.x - here_[i]->piece.box.max.x >= goods_.gap_mm) break;
+                pair(*here_[i], *here_[j]);
             }
     }
 
-    void lengths_told(const std::vector<LayoutPiece>& pieces, const Layout& layout) {
-        const double used = used_length_mm(pieces, goods_, layout.placements);
-        const double short_by = used - layout.used_mm;
+    void lengths_told(const std::vector<LayoutPiece>& pieces) {
+        where_.clear();
+        Layout measured = layout_;
+        measure_layout(pieces, all_, measured);
+        const double used = measured.used_mm, short_by = used - layout_.used_mm;
         if (short_by > kPlacementRounding_mm)
-            stop("layout-used", "goods", "", {{"says", layout.used_mm, "mm"}, {"takes", used, "mm"}},
-                 "The layout says it takes " + said(layout.used_mm) +
+            stop("layout-used", "goods", "", {{"says", layout_.used_mm, "mm"}, {"takes", used, "mm"}},
+                 "The layout says it takes " + said(layout_.used_mm) +
                      " of goods, but its last piece ends at " + said(used) + ".",
                  "Lay the pieces out again.");
-        if (layout.used_mm - layout.bought_mm > kPlacementRounding_mm)
+        if (layout_.used_mm - layout_.bought_mm > kPlacementRounding_mm)
             stop("layout-bought", "goods", "",
-                 {{"bought", layout.bought_mm, "mm"}, {"used", layout.used_mm, "mm"}},
-                 "The layout takes " + said(layout.used_mm) + " of goods and buys only " +
-                     said(layout.bought_mm) + ".",
+                 {{"bought", layout_.bought_mm, "mm"}, {"used", layout_.used_mm, "mm"}},
+                 "The layout takes " + said(layout_.used_mm) + " of goods and buys only " +
+                     said(layout_.bought_mm) + ".",
                  "Lay the pieces out again.");
     }
 
     std::vector<Finding> take() { return std::move(findings_); }
 
   private:
+    void turned_right(const Placement& p, const LayoutPiece& piece) {
+        const bool in_pattern = goods_.repeat.any() && !piece.cloth.empty();
+        if (turn_allowed(goods_.turning, p.turns, in_pattern)) return;
+        stop("layout-turn", "piece", p.piece, {{"quarter turns", static_cast<double>(p.turns), ""}},
+             "Piece " + p.piece + " is turned by " + std::to_string(p.turns) +
+                 (p.turns == 1 ? " quarter" : " quarters") + " of a turn, which " +
+                 (in_pattern && goods_.turning != Turning::one_way ? "breaks the pattern it carries."
+                                                                   : "the direction of the goods forbids."),
+             "Lay the pieces out again, or correct the direction of the goods.");
+    }
+
+    const Stretch& stretch_of(const Lying& l) const {
+        return layout_.stretches[static_cast<std::size_t>(l.at.stretch)];
+    }
+
+    static std::string lot_words(const Stretch& stretch) {
+        return stretch.name + (stretch.lot.empty() ? ", lot not known" : ", lot " + stretch.lot);
+    }
+
     void pair(const Lying& a, const Lying& b) {
         const double enough = std::fmax(goods_.gap_mm, kPlacementRounding_mm);
         const Approach found = approach(a.piece, b.piece, enough);
@@ -197,14 +300,18 @@ class Checker {
     }
 
     void stop(const char* code, const char* kind, const std::string& id, std::vector<Quantity> numbers,
-              std::string says, std::string to_do) {
+              const std::string& says, std::string to_do) {
         findings_.push_back(
-            {code, Severity::stop, {kind, id}, std::move(numbers), std::move(says), std::move(to_do), ""});
+            {code, Severity::stop, {kind, id}, std::move(numbers), says + where_, std::move(to_do), ""});
     }
 
-    const Goods& goods_;
+    const Goods& all_;
+    const Layout& layout_;
+    Goods goods_;        ///< of the stretch in hand
+    std::string where_;  ///< a sentence that names it
     LengthStyle lengths_;
     std::vector<Lying> lying_;
+    std::vector<const Lying*> here_;
     std::vector<Finding> findings_;
 };
 
@@ -212,13 +319,18 @@ class Checker {
 
 std::vector<Finding> check_layout(const std::vector<LayoutPiece>& pieces, const Goods& goods,
                                   const Layout& layout, const LengthStyle& lengths) {
-    Checker checker(goods, lengths);
-    checker.match(pieces, layout);
-    checker.on_the_goods();
-    checker.off_the_flaws();
-    checker.pattern_carried();
-    checker.apart();
-    checker.lengths_told(pieces, layout);
+    Checker checker(goods, layout, lengths);
+    checker.match(pieces);
+    checker.together();
+    for (std::size_t k = 0; k < stretch_count(layout); ++k) {
+        checker.take_stretch(k);
+        checker.on_the_goods();
+        checker.inside_the_offcut();
+        checker.off_the_flaws();
+        checker.pattern_carried();
+        checker.apart();
+    }
+    checker.lengths_told(pieces);
     return checker.take();
 }
 

@@ -158,6 +158,25 @@ double best_order(const std::vector<std::vector<double>>& before, const std::vec
     return best;
 }
 
+Shape turned_shape(const Shape& shape, int turns) {
+    if (turns == 0) return shape;
+    Polys holes;
+    for (const Poly& hole : shape.holes) holes.push_back(turned(hole, turns));
+    return make_shape(turned(shape.outer, turns), std::move(holes));
+}
+
+/// How long a strip of height `high` the stretches cover when chords below the share t count for nothing and those above
+/// 1 - t for all of it; and how much of that is of the latter.
+std::pair<double, double> covered_at(const std::vector<Stretch>& stretches, double high, double t) {
+    double length = 0, alone = 0;
+    for (const Stretch& s : stretches) {
+        const double share = s.chord / high;
+        if (share > 1 - t) alone += s.length;
+        length += s.length * (share > 1 - t ? 1 : share >= t ? share : 0);
+    }
+    return {length, alone};
+}
+
 class Bounds {
   public:
     Bounds(const std::vector<LayoutPiece>& pieces, const Goods& goods)
@@ -168,6 +187,8 @@ class Bounds {
             const Polys less = shrunk(inner.outer, kPlacingUnits);
             if (less.size() == 1) inner = make_shape(less[0], inner.holes);
             inner_.push_back(std::move(inner));
+            const bool in_pattern = goods.repeat.any() && !piece.cloth.empty();
+            may_lie_across_.push_back(!piece.pin && turn_allowed(goods.turning, 1, in_pattern));
         }
     }
 
@@ -175,7 +196,7 @@ class Bounds {
 
     void longest() {
         for (std::size_t i = 0; i < pieces_.size(); ++i)
-            offer(box_of(pieces_[i].outline).width() + 2 * goods_.edge_gap(),
+            offer(least_length(i) + 2 * goods_.edge_gap(),
                   [&] { return "piece " + pieces_[i].id + " alone is that long"; });
     }
 
@@ -184,18 +205,19 @@ class Bounds {
         const double ends = 2 * goods_.edge_gap() - goods_.gap_mm;
         std::vector<std::vector<Stretch>> all;
         for (const Shape& shape : inner_) all.push_back(stretches_of(shape));
+        std::vector<std::vector<Stretch>> across(inner_.size());  // of a piece turned by a quarter
+        for (std::size_t i = 0; i < inner_.size(); ++i)
+            if (may_lie_across_[i]) across[i] = stretches_of(turned_shape(inner_[i], 1));
         for (int step = 0; step <= 50; ++step) {
             const double t = step / 100.0;  // chords below this share of the width count for nothing
             double length = 0;
             std::vector<std::size_t> tall;
             for (std::size_t i = 0; i < all.size(); ++i) {
-                double alone = 0;
-                for (const Stretch& s : all[i]) {
-                    const double share = s.chord / high;
-                    if (share > 1 - t) alone += s.length;
-                    length += s.length * (share > 1 - t ? 1 : share >= t ? share : 0);
-                }
-                if (alone > 0) tall.push_back(i);
+                const auto [covers, alone] = covered_at(all[i], high, t);
+                const auto [turned, turned_alone] = covered_at(across[i], high, t);
+                // Whichever way it lies.
+                length += may_lie_across_[i] ? std::min(covers, turned) : covers;
+                if (alone > 0 && (!may_lie_across_[i] || turned_alone > 0)) tall.push_back(i);
             }
             offer(length / kUnitsPerMm + ends, [&] {
                 return tall.empty() ? std::string("the pieces with their gaps cover that much goods")
@@ -205,6 +227,8 @@ class Bounds {
     }
 
     void by_order(const std::function<bool()>& stop) {
+        // What may lie across excludes nothing by its height as it stands.
+        if (goods_.turning == Turning::quarter) return;
         // Only pieces taller than half the room can keep each other out; the tallest first.
         std::vector<std::size_t> tall;
         const auto height = [&](std::size_t i) { return box_of(pieces_[i].outline).height(); };
@@ -219,9 +243,7 @@ class Bounds {
             for (std::size_t j = i + 1; j < n; ++j) {
                 if (height(tall[i]) + height(tall[j]) + goods_.gap_mm <= room) break;
                 if (stop && stop()) return;
-                const auto [ij, ji] =
-                    apart(prepared_.problem, prepared_.shape_of_piece[tall[i]],
-                          prepared_.shape_of_piece[tall[j]], inner_[tall[i]], inner_[tall[j]]);
+                const auto [ij, ji] = apart_in_any_turn(tall[i], tall[j]);
                 if (ij <= 0 || ji <= 0) continue;
                 const LayoutPiece &a = pieces_[tall[i]], &b = pieces_[tall[j]];
                 before[i][j] = pattern_step_mm(goods_, a, b, ij / kUnitsPerMm);
@@ -258,6 +280,25 @@ class Bounds {
     }
 
   private:
+    double least_length(std::size_t i) const {
+        const Box box = box_of(pieces_[i].outline);
+        return may_lie_across_[i] ? std::fmin(box.width(), box.height()) : box.width();
+    }
+
+    std::pair<double, double> apart_in_any_turn(std::size_t a, std::size_t b) const {
+        std::pair<double, double> least{1e300, 1e300};
+        for (int turn_a : {0, 2})
+            for (int turn_b : {0, 2}) {
+                const int shape_a = prepared_.shape_of_piece[a][turn_a],
+                          shape_b = prepared_.shape_of_piece[b][turn_b];
+                if (shape_a < 0 || shape_b < 0) continue;
+                const auto [ij, ji] = apart(prepared_.problem, shape_a, shape_b,
+                                            turned_shape(inner_[a], turn_a), turned_shape(inner_[b], turn_b));
+                least = {std::fmin(least.first, ij), std::fmin(least.second, ji)};
+            }
+        return least;
+    }
+
     void offer_order(const std::vector<std::size_t>& set, const std::vector<std::size_t>& tall,
                      const std::vector<std::vector<double>>& before) {
         std::vector<std::vector<double>> part(set.size(), std::vector<double>(set.size()));
@@ -284,6 +325,7 @@ class Bounds {
     const Goods& goods_;
     Prepared prepared_;
     std::vector<Shape> inner_;
+    std::vector<char> may_lie_across_;
 };
 
 }  // namespace

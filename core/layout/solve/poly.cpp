@@ -143,4 +143,25 @@ Polys shrunk(const Poly& poly, double units) {
     return out;
 }
 
+Polys difference(const Poly& a, const Poly& b) {
+    namespace cl = ClipperLib;
+    const auto path_of = [](const Poly& poly) {
+        cl::Path path;
+        for (IPoint p : poly) path.push_back({p.x, p.y});
+        return path;
+    };
+    cl::Clipper clipper;
+    clipper.StrictlySimple(true);
+    clipper.AddPath(path_of(a), cl::ptSubject, true);
+    clipper.AddPath(path_of(b), cl::ptClip, true);
+    cl::Paths result;
+    clipper.Execute(cl::ctDifference, result, cl::pftNonZero, cl::pftNonZero);
+    Polys out;
+    for (const cl::Path& r : result) {
+        Poly& poly = out.emplace_back();
+        for (const cl::IntPoint& p : r) poly.push_back({p.X, p.Y});
+    }
+    return out;
+}
+
 }  // namespace spile::lay

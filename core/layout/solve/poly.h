@@ -61,4 +61,7 @@ Poly negated(const Poly& poly);                    ///< every point through the 
 /// parts or vanish. Corners stay sharp.
 Polys shrunk(const Poly& poly, double units);
 
+/// What of `a` does not lie in `b`. Requires: no part of the result has a hole.
+Polys difference(const Poly& a, const Poly& b);
+
 }  // namespace spile::lay

@@ -14,22 +14,58 @@ IPoint to_units(Vec2 p) {
     return {std::llround(p.x * kUnitsPerMm), std::llround(p.y * kUnitsPerMm)};
 }
 
-/// A flaw is an item nobody moves. Pieces are grown by half the gap, and so keep that much from it.
-void add_flaws(const Goods& goods, Prepared& out) {
+/// Pieces are grown by half the gap, and so keep that much from it.
+void add_obstacle(Prepared& out, Poly poly, IPoint at) {
     Problem& problem = out.problem;
+    const int shape = static_cast<int>(problem.shapes.size());
+    problem.shapes.push_back(make_shape(std::move(poly)));
+    problem.boxes.push_back(problem.shapes.back().box);
+    out.turns_of_shape.push_back(0);
+    Problem::Item& item = problem.items.emplace_back();
+    item.kind = shape;
+    item.shapes = {shape};
+    item.fixed = item.flaw = true;
+    out.fixed.push_back({shape, at});
+}
+
+/// A flaw is an item nobody moves.
+void add_flaws(const Goods& goods, Prepared& out) {
     for (const Flaw& flaw : goods.flaws) {
         if (!(flaw.at_mm.width() > 0 && flaw.at_mm.height() > 0)) continue;
-        const IPoint low = to_units(flaw.at_mm.min - Vec2{out.edge_mm, out.edge_mm});
         const IPoint size = to_units(flaw.at_mm.max - flaw.at_mm.min);
-        const int shape = static_cast<int>(problem.shapes.size());
-        problem.shapes.push_back(make_shape({{0, 0}, {size.x, 0}, size, {0, size.y}}));
-        problem.boxes.push_back(problem.shapes.back().box);
-        Problem::Item& item = problem.items.emplace_back();
-        item.kind = shape;
-        item.shapes = {shape};
-        item.fixed = item.flaw = true;
-        out.fixed.push_back({shape, low});
+        add_obstacle(out, {{0, 0}, {size.x, 0}, size, {0, size.y}}, to_units(flaw.at_mm.min - out.origin_mm));
     }
+}
+
+/// Where pieces grown by half the gap may lie on an offcut: a polygon in strip space. Empty: nowhere.
+Poly room_on_offcut(const Goods& goods, Resolution resolution, Prepared& out) {
+    const double inset = std::fmax(goods.edge_gap() - goods.gap_mm / 2, 0);
+    const std::vector<Outline> parts =
+        inset > 0 ? offset(goods.outline, -inset) : std::vector<Outline>{goods.outline};
+    const auto largest = std::max_element(parts.begin(), parts.end(), [](const Outline& a, const Outline& b) {
+        return area_mm2(a) < area_mm2(b);
+    });
+    if (largest == parts.end()) return {};
+    const double box_inset = goods.edge_gap() - inset;
+    const Box box = box_of(*largest);
+    out.origin_mm = box.min + Vec2{box_inset, box_inset};
+    const IPoint far = to_units(box.max - Vec2{box_inset, box_inset} - out.origin_mm);
+    out.problem.width = std::max<std::int64_t>(far.y, 0);
+    out.longest = std::max<std::int64_t>(far.x, 1);
+    return polygon_of(translation(-1 * out.origin_mm)(*largest), resolution, Cover::within);
+}
+
+/// What an offcut lacks of the box of its room, cut in two across the middle so that nothing has a hole.
+void add_what_lacks(const Poly& room, Prepared& out) {
+    if (room.empty()) return;
+    const IBox box = box_of(room);
+    const std::int64_t middle = (box.min_x + box.max_x) / 2;
+    for (const auto& [from, to] : {std::pair{box.min_x, middle}, std::pair{middle, box.max_x}})
+        for (Poly& lack :
+             difference({{from, box.min_y}, {to, box.min_y}, {to, box.max_y}, {from, box.max_y}}, room)) {
+            lack = cleaned(lack);
+            if (area_of(lack) > 0) add_obstacle(out, std::move(lack), {});
+        }
 }
 
 }  // namespace
@@ -69,43 +105,67 @@ Shape shape_of(const Region& outline, double grow_mm, Resolution resolution, Cov
 Prepared prepare(const std::vector<LayoutPiece>& pieces, const Goods& goods, Resolution resolution) {
     Prepared out;
     Problem& problem = out.problem;
-    out.edge_mm = goods.edge_gap();
+    const double edge = goods.edge_gap();
+    out.origin_mm = {edge, edge};
     std::map<std::string, int> cloths;
-    problem.width = std::llround((goods.usable_width_mm - 2 * out.edge_mm) * kUnitsPerMm);
-    for (std::size_t i = 0; i < pieces.size(); ++i) {
+    problem.width = std::llround((goods.usable_width_mm - 2 * edge) * kUnitsPerMm);
+    const Poly room = goods.outline.empty() ? Poly{} : room_on_offcut(goods, resolution, out);
+    const auto same_as = [&](std::size_t i) {
         const Region& outline = pieces[i].outline;
         const auto same = std::find_if(pieces.begin(), pieces.begin() + i, [&](const LayoutPiece& p) {
             return p.outline.outer == outline.outer && p.outline.holes == outline.holes;
         });
-        if (same != pieces.begin() + i) {
-            out.shape_of_piece.push_back(out.shape_of_piece[same - pieces.begin()]);
-        } else {
-            Shape whole = shape_of(outline, goods.gap_mm / 2, resolution, Cover::whole);
-            // Smaller by the slack; what a shrink breaks off a piece this thin would be lost, so then it stays whole.
-            Polys outer = shrunk(whole.outer, problem.slack_units);
-            if (outer.size() == 1) whole.outer = std::move(outer[0]);
-            const Box box = box_of(outline);
-            const IPoint low = to_units(box.min), high = to_units(box.max);
-            out.shape_of_piece.push_back(static_cast<int>(problem.shapes.size()));
-            problem.shapes.push_back(make_shape(std::move(whole.outer), std::move(whole.holes)));
-            problem.boxes.push_back({low.x, low.y, high.x, high.y});
-        }
-        const int shape = out.shape_of_piece.back();
-        Problem::Item& item = problem.items.emplace_back();
-        item.kind = shape;
-        item.shapes = {shape};
-        out.fixed.push_back({shape, {}});
-        if (const std::optional<Placement>& pin = pieces[i].pin) {
+        return static_cast<std::size_t>(same - pieces.begin());
+    };
+    const auto shape_for = [&](std::size_t first, int turns) {
+        int& shape = out.shape_of_piece[first][turns];
+        if (shape >= 0) return shape;
+        const Region outline = quarter_turns(turns)(pieces[first].outline);
+        Shape whole = shape_of(outline, goods.gap_mm / 2, resolution, Cover::whole);
+        // Smaller by the slack; what a shrink breaks off a piece this thin would be lost, so then it stays whole.
+        Polys outer = shrunk(whole.outer, problem.slack_units);
+        if (outer.size() == 1) whole.outer = std::move(outer[0]);
+        const Box box = box_of(outline);
+        const IPoint low = to_units(box.min), high = to_units(box.max);
+        shape = static_cast<int>(problem.shapes.size());
+        problem.shapes.push_back(make_shape(std::move(whole.outer), std::move(whole.holes)));
+        problem.boxes.push_back({low.x, low.y, high.x, high.y});
+        out.turns_of_shape.push_back(turns);
+        return shape;
+    };
+    for (std::size_t i = 0; i < pieces.size(); ++i) {
+        out.shape_of_piece.push_back({-1, -1, -1, -1});
+        const std::size_t first = same_as(i);
+        const std::optional<Placement>& pin = pieces[i].pin;
+        const bool in_pattern = goods.repeat.any() && !pieces[i].cloth.empty();
+        Problem::Item item;
+        item.kind = shape_for(first, 0);
+        if (pin) {
             item.fixed = true;
-            out.fixed.back().at = to_units(pin->move_mm() - Vec2{out.edge_mm, out.edge_mm});
+            item.shapes = {shape_for(first, pin->turns & 3)};
+        } else {
+            for (int turns = 0; turns < 4; ++turns) {
+                if (!turn_allowed(goods.turning, turns, in_pattern)) continue;
+                const int shape = shape_for(first, turns);
+                if (turns == 0 || problem.boxes[shape].height() <= problem.width)
+                    item.shapes.push_back(shape);
+            }
+            // As it stands it may be too wide where a turn is not.
+            if (item.shapes.size() > 1 && problem.boxes[item.shapes[0]].height() > problem.width)
+                item.shapes.erase(item.shapes.begin());
         }
-        if (goods.repeat.any() && !pieces[i].cloth.empty()) {
+        out.shape_of_piece[i] = out.shape_of_piece[first];
+        out.fixed.push_back({item.shapes[0], {}});
+        if (pin) out.fixed.back().at = to_units(pin->move_mm() - out.origin_mm);
+        if (in_pattern) {
             item.cloth = cloths.emplace(pieces[i].cloth, static_cast<int>(cloths.size())).first->second;
             item.in_cloth = to_units(pieces[i].in_cloth_mm);
         }
-        problem.area += area_mm2(outline) * kUnitsPerMm * kUnitsPerMm;
+        problem.items.push_back(std::move(item));
+        problem.area += area_mm2(pieces[i].outline) * kUnitsPerMm * kUnitsPerMm;
     }
     add_flaws(goods, out);
+    add_what_lacks(room, out);
     for (const Problem::Item& item : problem.items) out.is_fixed.push_back(item.fixed ? 1 : 0);
     const auto whole = [](double mm) { return std::llround(mm * kUnitsPerMm); };
     problem.lattice = {whole(goods.repeat.along_mm), whole(goods.repeat.across_mm),
@@ -116,12 +176,13 @@ Prepared prepare(const std::vector<LayoutPiece>& pieces, const Goods& goods, Res
 std::vector<Placement> placements_of(const std::vector<LayoutPiece>& pieces, const Prepared& prepared,
                                      const Spots& spots) {
     std::vector<Placement> placements;
-    const auto edge_um = prepared.edge_mm * 1000;
     for (std::size_t i = 0; i < pieces.size(); ++i) {
-        const auto um = [&](std::int64_t units) {
-            return std::llround(edge_um + static_cast<double>(units) / kUnitsPerMicrometre);
+        const auto um = [&](double origin_mm, std::int64_t units) {
+            return std::llround(origin_mm * 1000 + static_cast<double>(units) / kUnitsPerMicrometre);
         };
-        placements.push_back({pieces[i].id, um(spots[i].at.x), um(spots[i].at.y)});
+        placements.push_back({pieces[i].id, um(prepared.origin_mm.x, spots[i].at.x),
+                              um(prepared.origin_mm.y, spots[i].at.y),
+                              prepared.turns_of_shape[static_cast<std::size_t>(spots[i].shape)], 0});
     }
     return placements;
 }

@@ -1,6 +1,7 @@
 // From pieces of goods to the packing problem: millimetres and arcs to units and polygons.
 #pragma once
 
+#include <array>
 #include <cstdint>
 #include <vector>
 
@@ -28,13 +29,15 @@ Shape shape_of(const Region& outline, double grow_mm, Resolution resolution, Cov
 
 struct Prepared {
     Problem problem;  ///< strip space: origin at the cut end and near selvedge, edge gap inside
-    std::vector<int> shape_of_piece;
+    std::vector<std::array<int, 4>> shape_of_piece;  ///< by quarter turns; -1 where none was needed
+    std::vector<int> turns_of_shape;                 ///< of the pieces' shapes
     Spots fixed;  ///< by item (pieces, then flaws): where what is pinned lies
     std::vector<char> is_fixed;
-    double edge_mm = 0;  ///< strip space to roll space, x and y
+    Vec2 origin_mm;            ///< of strip space in roll space
+    std::int64_t longest = 0;  ///< the strip may not be longer, 0: any length
 };
 
-/// Items are the pieces in their order, then the flaws. Pieces of equal outline share a shape. Requires: outlines that have area and are simple.
+/// Items are the pieces in their order, then the flaws, then what an offcut lacks of its box. Pieces of equal outline share a shape. Requires: outlines that have area and are simple.
 Prepared prepare(const std::vector<LayoutPiece>& pieces, const Goods& goods, Resolution resolution);
 
 /// Placements for spots, rounded to whole micrometres, the whole layout as near the cut end as it goes.

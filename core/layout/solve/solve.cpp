@@ -9,6 +9,7 @@
 #include "core/geom/measure_of.h"
 #include "core/layout/solve/bottom_left.h"
 #include "core/layout/solve/bound.h"
+#include "core/layout/solve/exact.h"
 #include "core/layout/solve/prepare.h"
 #include "core/layout/solve/random.h"
 #include "core/layout/solve/search.h"
@@ -63,6 +64,13 @@ std::vector<Finding> faults_of(const std::vector<LayoutPiece>& pieces, const Goo
                  "Check the corners of its panel, and that its finish leaves something of it.");
             continue;
         }
+        // As it stands or, where the goods allow it, turned; half a turn changes no size.
+        const bool in_pattern = goods.repeat.any() && !piece.cloth.empty();
+        const auto fits = [&](double width, double height) {
+            return height <= across + kPlacementRounding_mm &&
+                   (goods.length_mm <= 0 || width <= along + kPlacementRounding_mm);
+        };
+        if (turn_allowed(goods.turning, 1, in_pattern) && fits(box.height(), box.width())) continue;
         if (box.height() > across + kPlacementRounding_mm)
             stop("layout-too-wide",
                  {{"width", box.height(), "mm"},
@@ -82,6 +90,26 @@ std::vector<Finding> faults_of(const std::vector<LayoutPiece>& pieces, const Goo
                  "Take longer goods, or make the panel in two.");
     }
     return faults;
+}
+
+/// An offcut with notches has less room than its box.
+std::optional<Finding> no_room_on(const lay::Prepared& prepared, const std::vector<LayoutPiece>& pieces) {
+    for (std::size_t i = 0; i < pieces.size(); ++i) {
+        const lay::Problem::Item& item = prepared.problem.items[i];
+        const bool fits = std::any_of(item.shapes.begin(), item.shapes.end(), [&](int shape) {
+            const lay::IBox& box = prepared.problem.boxes[static_cast<std::size_t>(shape)];
+            return box.height() <= prepared.problem.width && box.width() <= prepared.longest;
+        });
+        if (item.fixed || prepared.longest == 0 || fits) continue;
+        return Finding{"layout-no-room",
+                       Severity::stop,
+                       {"piece", pieces[i].id},
+                       {},
+                       "Piece " + pieces[i].id + " finds no room on the offcut.",
+                       "Take a larger offcut, or a roll.",
+                       ""};
+    }
+    return std::nullopt;
 }
 
 /// A length that is as good as the bound: no less goods could be bought.
@@ -184,6 +212,25 @@ int improve(const lay::FitTable& table, const lay::Prepared& prepared, double en
     return found.rounds;
 }
 
+/// A longer bound by trying every arrangement: first whether less goods could be bought, then whether there is any shorter.
+void prove(const std::vector<LayoutPiece>& pieces, const Goods& goods, const RunContext& run,
+           Layout& layout) {
+    const bool bare = goods.flaws.empty() &&
+                      std::none_of(pieces.begin(), pieces.end(), [](const LayoutPiece& p) { return p.pin; });
+    if (!bare || pieces.size() > lay::kMostProved) return;
+    lay::ProofBudget budget;
+    budget.stop = [&] { return run.cancelled(); };
+    const auto try_length = [&](double length_mm) {
+        if (length_mm <= layout.bound_mm || run.cancelled() ||
+            !lay::no_layout_within(pieces, goods, length_mm, budget))
+            return;
+        layout.bound_mm = length_mm;
+        layout.bound_reason = "every arrangement of the pieces was tried";
+    };
+    if (goods.step_mm > 0) try_length(layout.bought_mm - goods.step_mm);
+    try_length(layout.used_mm - kProvedWithin_mm);
+}
+
 }  // namespace
 
 Result<Layout> solve_layout(const std::vector<LayoutPiece>& pieces, const Goods& goods,
@@ -200,13 +247,19 @@ Result<Layout> solve_layout(const std::vector<LayoutPiece>& pieces, const Goods&
     Resolution resolution = options.resolution;
     if (pieces.size() > kFewPieces) resolution.mm = std::fmax(resolution.mm, kQuick_mm);
     const lay::Prepared prepared = lay::prepare(pieces, goods, resolution);
+    if (std::optional<Finding> no_room = no_room_on(prepared, pieces)) {
+        result.findings.push_back(std::move(*no_room));
+        return result;
+    }
     const lay::FitTable table(prepared.problem);
     const lay::Bound bound = lay::bound_of(pieces, goods, [&] { return run.cancelled(); });
     Orders orders(table, prepared, run);
     orders.usual();
     lay::Spots& best = orders.best;
-    // Both cut ends keep the edge gap.
-    const double enough = (enough_mm(goods, bound.length_mm) - 2 * prepared.edge_mm) * lay::kUnitsPerMm;
+    // Both cut ends keep the edge gap. On an offcut it is enough to fit.
+    const double enough = prepared.longest > 0
+                              ? static_cast<double>(prepared.longest)
+                              : (enough_mm(goods, bound.length_mm) - 2 * goods.edge_gap()) * lay::kUnitsPerMm;
     const bool in_steps = std::any_of(prepared.problem.items.begin(), prepared.problem.items.end(),
                                       [](const lay::Problem::Item& item) { return item.cloth >= 0; });
     int rounds = 0;
@@ -246,7 +299,12 @@ Result<Layout> solve_layout(const std::vector<LayoutPiece>& pieces, const Goods&
     layout.bound_mm = bound.length_mm;
     layout.bound_reason = bound.reason;
     measure_layout(pieces, goods, layout);
-    if (goods.length_mm > 0 && layout.used_mm > goods.length_mm + kPlacementRounding_mm) {
+    if (rounds > 0 && !in_steps && prepared.longest == 0 &&
+        static_cast<double>(lay::length_of(prepared.problem, best)) > enough)
+        prove(pieces, goods, run, layout);
+    const bool beyond_offcut =
+        prepared.longest > 0 && lay::length_of(prepared.problem, best) > prepared.longest;
+    if (beyond_offcut || (goods.length_mm > 0 && layout.used_mm > goods.length_mm + kPlacementRounding_mm)) {
         result.findings.push_back({"layout-goods-short",
                                    Severity::stop,
                                    {"goods", ""},

@@ -42,6 +42,19 @@ export function GoodsFromStock() {
   );
 }
 
+/// Takes a layout over several lengths into the job; the roll then shows all of them.
+function keepLengths(choice: StockChoice): void {
+  const job = openJob.value;
+  if (!job || !choice.kept_layout) return;
+  const document = JSON.parse(job.text) as Record<string, unknown>;
+  const read = core.open(JSON.stringify({ ...document, kept_layout: choice.kept_layout }));
+  if (!read.ok) return tell(read.findings[0]?.says ?? "", true);
+  const edits = core.between(job.text, read.job);
+  if (edits.ok && entered(say.keptLengths, job, core.apply(job.text, edits.edits))) triedLayout.value = null;
+}
+
+const named = (l: { roll: number; offcut: number }): string => (l.offcut > 0 ? say.offcut(l.offcut) : say.roll(l.roll));
+
 /// Cutting is of the layout that the job keeps; asked for once the job is on the shop's machine.
 export function FromStock({ now }: { now: Derived }) {
   const job = openJob.value;
@@ -57,6 +70,7 @@ export function FromStock({ now }: { now: Derived }) {
   if (!job || !stock.answer) return null;
   const { rolls, known, layouts } = stock.answer;
   const stands = layouts.filter((l) => l.taken_back === 0);
+  const lengths = now.roll?.layout?.stretches ?? [];
   return (
     <section class="stack" aria-labelledby="from-stock">
       <h2 id="from-stock">{say.cutFrom}</h2>
@@ -71,6 +85,9 @@ export function FromStock({ now }: { now: Derived }) {
       {known && stands.length === 0 && (
         <>
           {!ready && <p class="quiet">{say.keepToCut}</p>}
+          {ready && lengths.length > 0 && (
+            <Send does={say.cutFromThese(lengths.map((s) => s.name).join("; "))} strong onSend={() => book.cut(job.id, {}, false)} onDone={stock.again} />
+          )}
           {rolls.map((r) => (
             <OnRoll key={r.id} roll={r} job={job.id} needs_mm={now.roll?.layout?.used.mm ?? 0} ready={ready} onDone={stock.again} />
           ))}
@@ -98,6 +115,7 @@ function Cut({ layout, roll, onDone }: { layout: AcceptedLayout; roll: Roll | un
               : say.wasCut(long(layout.used_mm), roll ? say.lot(roll.lot, roll.label) : say.roll(layout.roll), day(layout.at))
           }
         />
+        {layout.more.length > 0 && say.andFrom(layout.more.map(named).join(", "))}
       </p>
       <Send does={say.takeBackCut} plain onSend={() => book.uncut(layout.id)} onDone={onDone} />
     </div>
@@ -139,9 +157,9 @@ function Choices({ job, ready, onDone }: { job: string; ready: boolean; onDone: 
       {found?.choices.map((c, i) => {
         const offcut = found.offcuts.find((o) => o.id === c.offcut);
         return (
-          <div class="card stack" key={`${c.from} ${c.roll} ${c.offcut}`}>
+          <div class="card stack" key={`${c.from} ${c.roll} ${c.offcut} ${c.more.map(named).join(" ")}`}>
             <p>
-              <b>{c.from === "offcut" ? say.offcut(c.offcut) : c.from === "roll" ? say.lot(c.lot, "") : say.toBuy}</b>
+              <b>{c.more.length > 0 ? say.severalLengths : c.from === "offcut" ? say.offcut(c.offcut) : c.from === "roll" ? say.lot(c.lot, "") : say.toBuy}</b>
               {i === 0 && <span class="settled"> · {say.best}</span>}
               <br />
               <span class="quiet">
@@ -150,8 +168,9 @@ function Choices({ job, ready, onDone }: { job: string; ready: boolean; onDone: 
             </p>
             {c.other_lot && <p class="finding look">{say.otherLot}</p>}
             {offcut?.box && <OffcutDrawing offcut={offcut} scale={Math.min(240 / offcut.box[2], 160 / offcut.box[3])} named />}
-            {c.from === "offcut" && <Send does={say.cutFromIt} onSend={() => book.cut(job, { offcut: c.offcut }, false)} onDone={onDone} />}
-            {c.from === "roll" && ready && <Send does={say.cutIt} onSend={() => book.cut(job, { roll: c.roll }, false)} onDone={onDone} />}
+            {c.more.length > 0 && <Send does={say.keepThisLayout} onSend={() => Promise.resolve(keepLengths(c))} />}
+            {c.more.length === 0 && c.from === "offcut" && <Send does={say.cutFromIt} onSend={() => book.cut(job, { offcut: c.offcut }, false)} onDone={onDone} />}
+            {c.more.length === 0 && c.from === "roll" && ready && <Send does={say.cutIt} onSend={() => book.cut(job, { roll: c.roll }, false)} onDone={onDone} />}
           </div>
         );
       })}

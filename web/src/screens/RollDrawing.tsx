@@ -22,8 +22,9 @@ export function togglePin(piece: string): void {
 }
 
 export const plain = (layout: Layout): GivenLayout => ({
-  placements: layout.placements.map(({ piece, x_um, y_um }) => ({ piece, x_um, y_um })),
+  placements: layout.placements.map(({ piece, x_um, y_um, turns, stretch }) => ({ piece, x_um, y_um, turns, stretch })),
   rounds: layout.rounds,
+  stretches: layout.stretches.length,
 });
 
 const um_of_mm = 1000;
@@ -56,7 +57,7 @@ export function RollDrawing({ now }: { now: Derived }) {
     if (!layout) return null;
     const moved = plain(layout);
     moved.placements = moved.placements.map((p) =>
-      p.piece === piece ? { piece, x_um: Math.round(p.x_um + x_um), y_um: Math.round(p.y_um + y_um) } : p,
+      p.piece === piece ? { ...p, x_um: Math.round(p.x_um + x_um), y_um: Math.round(p.y_um + y_um) } : p,
     );
     return moved;
   };
@@ -91,7 +92,12 @@ export function RollDrawing({ now }: { now: Derived }) {
     scaleNow.current = scale;
     return (
       <>
-        <path d={roll.strip} fill="var(--goods)" stroke="var(--ink)" stroke-width="1.6" />
+        <path d={back ? roll.strip_back : roll.strip} fill="var(--goods)" stroke="var(--ink)" stroke-width="1.6" />
+        {layout?.stretches.map((s) => (
+          <text key={s.name} x={s.box[0]} y={s.box[1] + s.box[3] + 60} font-size="48" fill="var(--ink)">
+            {s.name}
+          </text>
+        ))}
         {roll.repeat && <path d={back ? roll.repeat.back : roll.repeat.face} fill="none" stroke="var(--faint)" stroke-width="1" stroke-dasharray="3 3" />}
         {layout?.placements.map((p) => (
           <Placed

@@ -55,11 +55,20 @@ export interface Offcut {
   d: string;
   box: Box | null;
 }
+/// A further length of goods that a layout is cut from.
+export interface CutFrom {
+  roll: number;
+  offcut: number;
+  used_mm: number;
+}
 /// One way to cut the whole set.
 export interface StockChoice {
   from: "roll" | "offcut" | "to buy";
   roll: number;
   offcut: number;
+  more: CutFrom[];
+  /** Of several lengths: what the job says when it keeps this layout. */
+  kept_layout: object | null;
   lot: string;
   other_lot: boolean;
   cost: Money;
@@ -74,6 +83,7 @@ export interface AcceptedLayout {
   used_mm: number;
   at: number;
   taken_back: number;
+  more: CutFrom[];
 }
 export interface Money {
   coins: number;
@@ -291,7 +301,7 @@ export const book = {
   choices: (job: string) =>
     call<{ choices: StockChoice[] }>("GET", `jobs/${of(job)}/choices`, undefined, layingOut_ms).then((a) => a.choices),
   layoutsOf: (job: string) => list<"layouts", AcceptedLayout>("layouts", `jobs/${of(job)}/cut`),
-  cut: (job: string, from: { roll: number } | { offcut: number }, again: boolean) =>
+  cut: (job: string, from: { roll: number } | { offcut: number } | Record<string, never>, again: boolean) =>
     call<{ head: JobHead; offcuts: number[] }>("POST", `jobs/${of(job)}/cut`, { ...from, again }, layingOut_ms),
   uncut: (layout: string) => call<{ head: JobHead }>("DELETE", `cut/${of(layout)}`),
 

@@ -1,0 +1,120 @@
+// Pieces turned as the goods allow: found by the solver, proved and refused by the checker, never below the bound.
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include "core/geom/measure_of.h"
+#include "core/layout/check/check.h"
+#include "core/layout/solve/solve.h"
+#include "tests/layout/pieces.h"
+
+namespace spile {
+namespace {
+
+using testing::ElementsAre;
+using testing::IsEmpty;
+
+Goods goods_of(double width, double gap, Turning turning) {
+    Goods goods;
+    goods.width_mm = goods.usable_width_mm = width;
+    goods.gap_mm = gap;
+    goods.step_mm = 0;
+    goods.turning = turning;
+    return goods;
+}
+
+LayoutPiece wedge(std::string id) {
+    return {std::move(id), {polygon({{0, 0}, {1000, 0}, {0, 500}}), {}}};
+}
+
+Layout laid_out(const std::vector<LayoutPiece>& pieces, const Goods& goods, int rounds = 20,
+                int threads = 1) {
+    SolveOptions options;
+    options.rounds = rounds;
+    options.threads = threads;
+    const auto result = solve_layout(pieces, goods, options, RunContext{});
+    EXPECT_TRUE(result);
+    if (!result) return {};
+    EXPECT_THAT(check_layout(pieces, goods, *result), IsEmpty());
+    EXPECT_GE(result->used_mm, result->bound_mm);
+    return *result;
+}
+
+std::vector<std::string> checked(const std::vector<LayoutPiece>& pieces, const Goods& goods,
+                                 const std::vector<Placement>& placements) {
+    Layout layout;
+    layout.placements = placements;
+    measure_layout(pieces, goods, layout);
+    std::vector<std::string> out;
+    for (const Finding& f : check_layout(pieces, goods, layout)) out.push_back(f.code);
+    return out;
+}
+
+// Two right-angled wedges make a rectangle when one is turned round, and no shorter layout is.
+TEST(Turns, HalfATurnMakesARectangleOfTwoWedges) {
+    const std::vector<LayoutPiece> pieces{wedge("1"), wedge("2")};
+    const Layout turned = laid_out(pieces, goods_of(500, 0, Turning::half));
+    EXPECT_NEAR(turned.used_mm, 1000, 0.1);
+    EXPECT_NE(turned.placements[0].turns, turned.placements[1].turns);
+    // Only moved, they can at best be pushed together along their slopes: 500 across leaves no room beside.
+    EXPECT_NEAR(laid_out(pieces, goods_of(500, 0, Turning::one_way)).used_mm, 2000, 0.1);
+}
+
+TEST(Turns, AQuarterLaysAcrossWhatIsTooWide) {
+    const std::vector<LayoutPiece> pieces{mat("1", 300, 900)};
+    EXPECT_NEAR(laid_out(pieces, goods_of(500, 0, Turning::quarter)).used_mm, 900, 0.01);
+    for (const Turning turning : {Turning::one_way, Turning::half}) {
+        const auto refused = solve_layout(pieces, goods_of(500, 0, turning), {}, RunContext{});
+        ASSERT_FALSE(refused);
+        EXPECT_EQ(refused.findings[0].code, "layout-too-wide");
+    }
+}
+
+// Legal but for the turn: the checker sees the turn itself.
+TEST(Turns, APlantedTurnIsRefusedWhereTheGoodsForbidIt) {
+    const std::vector<LayoutPiece> pieces{mat("1", 300, 200)};
+    const std::vector<Placement> half{{"1", 350'000, 250'000, 2}}, quarter{{"1", 350'000, 50'000, 1}};
+    EXPECT_THAT(checked(pieces, goods_of(500, 5, Turning::one_way), half), ElementsAre("layout-turn"));
+    EXPECT_THAT(checked(pieces, goods_of(500, 5, Turning::one_way), quarter), ElementsAre("layout-turn"));
+    EXPECT_THAT(checked(pieces, goods_of(500, 5, Turning::half), quarter), ElementsAre("layout-turn"));
+    EXPECT_THAT(checked(pieces, goods_of(500, 5, Turning::half), half), IsEmpty());
+    EXPECT_THAT(checked(pieces, goods_of(500, 5, Turning::quarter), quarter), IsEmpty());
+    EXPECT_THAT(checked(pieces, goods_of(500, 5, Turning::quarter), {{"1", 350'000, 250'000, 4}}),
+                ElementsAre("layout-turn"));
+}
+
+TEST(Turns, OverlapIsJudgedOnThePieceAsItLies) {
+    // The wedge turned round reaches from its origin backwards; beside its twin the slopes meet without a gap.
+    const std::vector<LayoutPiece> pieces{wedge("1"), wedge("2")};
+    const Goods goods = goods_of(600, 0, Turning::half);
+    EXPECT_THAT(checked(pieces, goods, {{"1", 0, 0, 0}, {"2", 1'000'000, 500'000, 2}}), IsEmpty());
+    EXPECT_THAT(checked(pieces, goods, {{"1", 100, 0, 0}, {"2", 1'000'060, 500'000, 2}}),
+                ElementsAre("layout-overlap"));
+    EXPECT_THAT(checked(pieces, goods, {{"1", 0, 0, 0}, {"2", 1'000'000, 500'000, 0}}),
+                ElementsAre("layout-width"));
+}
+
+TEST(Turns, WhatCarriesAPatternIsNeverTurned) {
+    std::vector<LayoutPiece> pieces{wedge("1"), wedge("2")};
+    for (LayoutPiece& piece : pieces) piece.cloth = "cockpit";
+    Goods goods = goods_of(500, 0, Turning::half);
+    goods.repeat.along_mm = 100;
+    for (const Placement& p : laid_out(pieces, goods).placements) EXPECT_EQ(p.turns, 0);
+    EXPECT_THAT(checked({pieces[0]}, goods, {{"1", 1'000'000, 500'000, 2}}), ElementsAre("layout-turn"));
+}
+
+TEST(Turns, AreFoundAgainByAnyNumberOfThreadsAndNeverBelowTheBound) {
+    for (const std::uint64_t seed : {1, 2}) {
+        const std::vector<LayoutPiece> pieces = panels(5, seed);
+        double before = 1e300;
+        for (const Turning turning : {Turning::one_way, Turning::half, Turning::quarter}) {
+            const Goods goods = goods_of(1300, 6.35, turning);
+            const Layout one = laid_out(pieces, goods, 6), two = laid_out(pieces, goods, 6, 2);
+            EXPECT_EQ(one.placements, two.placements);
+            EXPECT_LT(one.used_mm, before * 1.1) << "more freedom, much longer";
+            before = one.used_mm;
+        }
+    }
+}
+
+}  // namespace
+}  // namespace spile
