@@ -259,7 +259,10 @@ void Drawing::set_notes() {
     for (const PlanSet& s : plan_.sets) {
         const Box box = page_(box_of(s.line));
         const Vec2 middle = 0.5 * (box.min + box.max);
-        note({{s.name, kLetter, Weight::semibold}}, middle, {0, -1}, 0, 30);
+        std::vector<NoteLine> words{{s.name, kLetter, Weight::semibold}};
+        if (!s.on_marked_side)
+            words.push_back({plan_.on_back ? "on the face" : "on the back", type::small, Weight::regular});
+        if (!note(words, middle, {0, -1}, 0, 30)) note({words.front()}, middle, {0, -1}, 0, 30);
     }
 }
 

@@ -250,7 +250,11 @@ std::vector<MarkRow> rows_of(const MarkingPlan& plan) {
                         print_length(s.at_mm.y, plan.lengths).text, "", false});
     }
     for (const PlanSet& s : plan.sets) {
-        rows.push_back({"SET " + s.name, "", "", "", true});
+        rows.push_back({"SET " + s.name +
+                            (s.on_marked_side ? ""
+                             : plan.on_back   ? ", ON FACE"
+                                              : ", ON BACK"),
+                        "", "", "", true});
         for (const PlanMark& m : s.marks)
             rows.push_back(
                 {m.name, m.over.text, m.up.text, s.radius ? "radius " + s.radius->text : "", false});

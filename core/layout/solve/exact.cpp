@@ -14,6 +14,7 @@ namespace {
 constexpr double kResolution_mm = 0.1;
 constexpr double kFlat_mm = 0.1;   // corners of the parts flatter than that are cut off
 constexpr double kTold_mm = 1e-6;  // taken from every condition for the rounding of its own numbers
+constexpr double kOpen_mm = 1e-4;   // parts that overlap by less count as parted: more than a program leaves open
 constexpr std::int64_t kPlacingUnits = 2 * kUnitsPerMicrometre;  // what a legal layout may take from a gap
 constexpr std::size_t kMostParts = 60;                           // of all pieces in one turn
 
@@ -141,7 +142,7 @@ class Tree {
         double deepest = 0;
         for (const Parting& p : partings_) {
             const double depth = depth_at(p, z);
-            if (depth <= 1e-4) continue;  // beside what the program itself leaves open
+            if (depth <= kOpen_mm) continue;
             const bool better = !pick || p.sides.size() < pick->sides.size() ||
                                 (p.sides.size() == pick->sides.size() && depth > deepest);
             if (!better) continue;
@@ -207,7 +208,7 @@ class Prover {
   public:
     Prover(const std::vector<LayoutPiece>& pieces, const Goods& goods) {
         const Prepared prepared = prepare(pieces, goods, Resolution{kResolution_mm});
-        std::vector<IBox> boxes;
+        std::vector<IBox> boxes;  // of the pieces themselves, without the gap
         for (const auto& shapes : prepared.shape_of_piece) boxes.push_back(prepared.problem.boxes[shapes[0]]);
         for (std::size_t i = 0; i < pieces.size(); ++i) {
             Shape inner =
