@@ -57,6 +57,20 @@ void rule(Canvas& canvas, Vec2 from, Vec2 direction, double length_mm) {
     }
 }
 
+/// A register cross on the middle of an overlap, a quarter of its length from one end or as near to that as keeps it off
+/// match marks.
+Vec2 cross_on(Vec2 from, Vec2 to, bool far, const PieceView& view) {
+    if (far) std::swap(from, to);
+    const auto at = [&](double share) { return from + share * (to - from); };
+    for (const double share : {0.25, 0.3, 0.2, 0.35, 0.15, 0.4, 0.1, 0.45}) {
+        const auto is_by = [&](const MatchStroke& m) {
+            return nearest_on(Edge{m.from_mm, m.to_mm}, at(share)).distance < 2 * kCross;
+        };
+        if (std::none_of(view.match_strokes.begin(), view.match_strokes.end(), is_by)) return at(share);
+    }
+    return at(0.25);
+}
+
 void cross_mark(Canvas& canvas, Vec2 at, double reach) {
     canvas.line(at - Vec2{reach, 0}, at + Vec2{reach, 0}, {0.2, ink::black, {}});
     canvas.line(at - Vec2{0, reach}, at + Vec2{0, reach}, {0.2, ink::black, {}});
@@ -218,18 +232,18 @@ TilePlan plan_tiles(const PaperInput& in, const PieceView& view, const PaperSize
             tile.label = row_letters(row) + std::to_string(column + 1);
             tile.box = box_at(row, column);
             const double left = tile.box.min.x, top = tile.box.max.y;
-            // Crosses on the middle of each overlap, a quarter from its ends: the same points for both neighbours.
+            // Crosses on the middle of each overlap, two on a side: the same points for both neighbours.
             const double mid_left = left + 0.5 * plan.overlap_mm,
                          mid_right = left + step_x + 0.5 * plan.overlap_mm;
             const double mid_top = top - 0.5 * plan.overlap_mm,
                          mid_bottom = top - step_y - 0.5 * plan.overlap_mm;
-            for (const double share : {0.25, 0.75}) {
-                const double y = mid_top + share * (mid_bottom - mid_top);
-                const double x = mid_left + share * (mid_right - mid_left);
-                if (printed(row, column - 1)) tile.crosses.push_back({mid_left, y});
-                if (printed(row, column + 1)) tile.crosses.push_back({mid_right, y});
-                if (printed(row - 1, column)) tile.crosses.push_back({x, mid_top});
-                if (printed(row + 1, column)) tile.crosses.push_back({x, mid_bottom});
+            const Vec2 a{mid_left, mid_top}, b{mid_right, mid_top}, c{mid_left, mid_bottom},
+                d{mid_right, mid_bottom};
+            for (const bool far : {false, true}) {
+                if (printed(row, column - 1)) tile.crosses.push_back(cross_on(a, c, far, view));
+                if (printed(row, column + 1)) tile.crosses.push_back(cross_on(b, d, far, view));
+                if (printed(row - 1, column)) tile.crosses.push_back(cross_on(a, b, far, view));
+                if (printed(row + 1, column)) tile.crosses.push_back(cross_on(c, d, far, view));
             }
             plan.tiles.push_back(std::move(tile));
         }
@@ -278,8 +292,9 @@ void name_pattern(Canvas& canvas, const PageFrom& page, const Box& tile, const P
     canvas.text({at.x, at.y + 0.78 * half}, side.utf8, side.size_mm, Weight::regular, Anchor::middle);
 }
 
-/// Match marks, each named at its inner end where that lies well on the tile, clear of other names.
-void match_marks(Canvas& canvas, const PageFrom& page, const Box& tile, const PieceView& view) {
+/// Match marks, each named at its inner end where that lies well on the tile, clear of other names and of the crosses.
+void match_marks(Canvas& canvas, const PageFrom& page, const TilePlan::Tile& on, const PieceView& view) {
+    const Box& tile = on.box;
     Shape strokes;
     strokes.stroke = {0.6, ink::black, {}};
     std::vector<Box> named;
@@ -290,7 +305,10 @@ void match_marks(Canvas& canvas, const PageFrom& page, const Box& tile, const Pi
         const Vec2 at = m.to_mm + (half + type::table / 2) * unit(m.to_mm - m.from_mm);
         const Box box{at - Vec2{half, type::table}, at + Vec2{half, type::table}};
         const auto taken = [&](const Box& other) { return overlap(box, other); };
-        if (!within(box, tile) || std::any_of(named.begin(), named.end(), taken)) continue;
+        const auto by_a_cross = [&](Vec2 c) { return within(Box{c, c}, grown(box, kCross)); };
+        if (!within(box, tile) || std::any_of(named.begin(), named.end(), taken) ||
+            std::any_of(on.crosses.begin(), on.crosses.end(), by_a_cross))
+            continue;
         named.push_back(box);
         const Vec2 middle = page(at);
         canvas.text({middle.x, middle.y + 0.36 * type::table}, m.name, type::table, Weight::semibold,
@@ -318,7 +336,7 @@ Page tile_page(const PaperInput& in, const Piece& piece, const PieceView& view, 
         for (const Path& cut : *cuts)
             for (const Path& part : clip(cut, tile.box)) slits.open.push_back(page(part));
     if (draws(slits)) canvas.page.items.push_back(std::move(slits));
-    match_marks(canvas, page, tile.box, view);
+    match_marks(canvas, page, tile, view);
     for (const Vec2 at : tile.crosses) cross_mark(canvas, page(at), std::min(kCross, 0.5 * plan.overlap_mm));
     canvas.frame(plan.area, {0.12, ink::soft, {0.5, 1.1}});
 

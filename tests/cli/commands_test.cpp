@@ -188,7 +188,7 @@ TEST(Layout, SameRoundsSamePlaces) {
     const json again = places({"--rounds", std::to_string(some.at("rounds").get<int>())});
     EXPECT_EQ(some, again);
     EXPECT_EQ(keys(some), (std::set<std::string>{"placements", "used_mm", "bought_mm", "bound_mm",
-                                                 "bound_reason", "goods_share", "rounds"}));
+                                                 "bound_reason", "goods_share", "rounds", "stretches"}));
     EXPECT_EQ(some.at("placements").size(), 6u);
     EXPECT_GE(some.at("used_mm").get<double>(), some.at("bound_mm").get<double>());
     EXPECT_GE(some.at("bought_mm").get<double>(), some.at("used_mm").get<double>());

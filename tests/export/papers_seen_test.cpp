@@ -197,6 +197,18 @@ std::optional<double> stroke_across(const Picture& picture, Vec2 p, Vec2 d, doub
     return sum / n;
 }
 
+/// A match mark or a cut of a flap within 2 mm.
+bool begins_near(const paper::PieceView& view, Vec2 p) {
+    const auto mark_is = [&](const MatchStroke& m) {
+        return nearest_on(Edge{m.from_mm, m.to_mm}, p).distance < 2;
+    };
+    const auto cut_is = [&](const Path& cut) {  // a notch comes back to the line
+        return distance(cut.vertices.front().p, p) < 2 || distance(cut.vertices.back().p, p) < 2;
+    };
+    return std::any_of(view.match_strokes.begin(), view.match_strokes.end(), mark_is) ||
+           std::any_of(view.flap_cuts.begin(), view.flap_cuts.end(), cut_is);
+}
+
 // Tiles laid together by their crosses, each from the one before: how far each lies from where it should, and how far
 // its lines lie from the cut line there. Bound: 0.2 mm (a chalk line is thicker than 1/32 in).
 TEST(PapersSeen, TilesLaidByTheirCrossesGiveTheCutLine) {
@@ -252,6 +264,8 @@ TEST(PapersSeen, TilesLaidByTheirCrossesGiveTheCutLine) {
                     if (std::any_of(tile.crosses.begin(), tile.crosses.end(),
                                     [&](Vec2 c) { return distance(c, p) < 8; }))
                         continue;
+                    // Where another line begins at this one, a stroke has no middle of its own.
+                    if (begins_near(view, p)) continue;
                     const Vec2 on_table{p.x, -p.y}, across{d.x, -d.y};
                     const auto off = stroke_across(picture, on_table - move, across, 1.2);
                     ASSERT_TRUE(off) << tile.label << " " << p.x << " " << p.y;

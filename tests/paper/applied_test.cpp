@@ -92,7 +92,9 @@ TEST(AppliedOnPaper, ItsCornersStandInTheRunningSizesMirroredOnTheBack) {
         const Vec2 to_bow = plan.view.to_bow, to_patch = patch.marks[0].true_mm - 0.5 * (box.min + box.max);
         EXPECT_EQ(cross(to_bow, to_patch) > 0, !on_back);
         const auto rows = paper::rows_of(plan);
-        for (const char* mark : {"SET 1a", "a1", "a4", "SET 1b", "b1"})
+        const char *pad_row = on_back ? "SET 1a, ON FACE" : "SET 1a",
+                   *patch_row = on_back ? "SET 1b" : "SET 1b, ON BACK";
+        for (const char* mark : {pad_row, "a1", "a4", patch_row, "b1"})
             EXPECT_EQ(std::count_if(rows.begin(), rows.end(), [&](const auto& r) { return r.mark == mark; }),
                       1)
                 << mark;
