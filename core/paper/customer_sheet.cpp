@@ -4,6 +4,7 @@
 #include "core/base/check.h"
 #include "core/base/text.h"
 #include "core/paper/aboard.h"
+#include "core/paper/applied_words.h"
 #include "core/paper/flow_parts.h"
 
 namespace spile {
@@ -57,6 +58,11 @@ std::vector<std::string> made_words(const PaperInput& in) {
     if (placed > 0)
         words += (studs > 0 ? " " : "") + count_of(placed, "new stud", "new studs") + " set in the deck.";
     if (!words.empty()) out.push_back(words);
+    for (const Piece& p : *in.pieces) {
+        std::vector<std::string> put_on;
+        for (const AppliedPiece* a : applied_on(in, p)) put_on.push_back(a->piece.name);
+        if (!put_on.empty()) out.push_back("On " + called(p) + ": " + strong(list_words(put_on)) + ".");
+    }
     return out;
 }
 

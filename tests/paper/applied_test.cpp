@@ -109,6 +109,7 @@ TEST(AppliedOnPaper, EverySheetThatNeedsItNamesIt) {
         EXPECT_NE(applied.find(words), std::string::npos) << words << " not in\n" << applied;
     EXPECT_NE(words_of(ticket(in)).find("1a heel pad helm"), std::string::npos);
     EXPECT_NE(words_of(label_sheet(in)).find("1b"), std::string::npos);
+    EXPECT_NE(words_of(customer_sheet(in)).find("heel pad helm"), std::string::npos);
     const std::string sewing = words_of(sewing_sheet(in));
     EXPECT_NE(sewing.find("sewn on, 1a"), std::string::npos) << sewing;
     const std::string marking = words_of(marking_sheet(in, set.applied[0].piece));
