@@ -40,7 +40,23 @@ bool is_nothing(const Json& value) {
            (is_money(value) && value["coins"] == 0);
 }
 
+std::string cell(const std::string& key, const Json& value, LengthStyle style);
+
+/// Further lengths of a layout: "roll 2, used 42 13/16 in".
+std::string more_of(const Json& rows, const LengthStyle& style) {
+    std::string text;
+    for (const Json& row : rows) {
+        std::string part;
+        for (const auto& [key, value] : row.items())
+            if (is_plain(value) && !is_nothing(value))
+                part += (part.empty() ? "" : ", ") + heading(key) + " " + cell(key, value, style);
+        text += (text.empty() ? "" : "; ") + part;
+    }
+    return text;
+}
+
 std::string cell(const std::string& key, const Json& value, LengthStyle style) {
+    if (key == "more" && value.is_array()) return more_of(value, style);
     if (is_money(value)) return harmless(value["text"].get<std::string>());
     if (value.is_string()) return harmless(value.get<std::string>());
     if (value.is_boolean()) return value.get<bool>() ? "yes" : "no";
@@ -60,7 +76,9 @@ std::string table(const Json& list, const LengthStyle& style) {
     std::vector<std::string> keys;
     for (const auto& item : list.front().items())
         if (std::any_of(list.begin(), list.end(), [&](const Json& row) {
-                return row.contains(item.key()) && is_plain(row[item.key()]) && !is_nothing(row[item.key()]);
+                if (!row.contains(item.key())) return false;
+                const Json& value = row[item.key()];
+                return item.key() == "more" ? !value.empty() : is_plain(value) && !is_nothing(value);
             }))
             keys.push_back(item.key());
     std::vector<std::vector<std::string>> rows(1);

@@ -165,6 +165,15 @@ class Drafter {
     /// What the rack holds of the goods, in words; a look when no roll is long enough.
     std::string stock_words() {
         const PricedJob& asked = draft_.priced.front();
+        std::vector<AcceptedLayout> cut;
+        if (!take(list_layouts(store_, send_.job), cut)) return "";
+        if (std::any_of(cut.begin(), cut.end(), [](const AcceptedLayout& l) { return l.taken_back == 0; }))
+            return "The goods of this job are cut already.";
+        if (const std::size_t lengths = asked.layout.stretches.size(); lengths > 0) {
+            std::vector<std::string> from;
+            for (std::size_t k = 0; k < lengths; ++k) from.push_back(stretch_words(asked.layout, k));
+            return "It is to be cut from " + list_words(from) + " of the rack.";
+        }
         GoodsStock stock;
         if (!take(stock_of(store_, asked.goods, send_.job), stock) || !stock.known) return "";
         LengthStyle said = paper_.lengths;

@@ -109,15 +109,16 @@ std::string stretch_words(const Layout& layout, std::size_t k) {
 }
 
 void measure_layout(const std::vector<LayoutPiece>& pieces, const Goods& goods, Layout& layout) {
-    layout.used_mm = layout.bought_mm = 0;
+    double offcuts = 0, lengths = 0;
     for (std::size_t k = 0; k < stretch_count(layout); ++k) {
         const Goods own = goods_on(goods, layout, k);
         const double used = used_length_mm(pieces, own, placements_on(layout, k));
         const bool offcut = k < layout.stretches.size() && !own.outline.empty();
         const double share = offcut ? own.usable_width_mm / goods.usable_width_mm : 1;
-        layout.used_mm += used * share;
-        layout.bought_mm += offcut ? used * share : bought_length_mm(own, used);
+        (offcut ? offcuts : lengths) += used * share;
     }
+    layout.used_mm = offcuts + lengths;
+    layout.bought_mm = offcuts + (lengths > 0 ? bought_length_mm(goods, lengths) : 0);
     double area = 0;
     for (const LayoutPiece& piece : pieces) area += area_mm2(piece.outline);
     const double taken = goods.usable_width_mm * layout.used_mm;

@@ -106,7 +106,7 @@ struct Layout {
     /// From the cut end to the far side of the last piece, edge gap included; of several stretches the sum, an offcut
     /// by the share of the usable width that it has.
     double used_mm = 0;
-    double bought_mm = 0;      ///< used, up to the next whole step of every stretch; an offcut as used
+    double bought_mm = 0;      ///< what lies on the whole width up to the next whole step; an offcut as used
     double bound_mm = 0;       ///< no layout can be shorter
     std::string bound_reason;  ///< "pieces 2 and 5 cannot lie side by side"
     double goods_share = 0;    ///< area of pieces over usable width times used

@@ -34,13 +34,16 @@ class Taker {
         std::string because = "The layout of " + count_of(laid_out, "piece", "pieces") + " takes " +
                               said(layout.used_mm) + " of the roll, " + said(goods.usable_width_mm) +
                               " usable";
-        if (!layout.stretches.empty()) {
-            std::vector<std::string> from;
-            for (std::size_t k = 0; k < layout.stretches.size(); ++k)
-                from.push_back(stretch_words(layout, k));
-            because += ", in all from " + list_words(from);
+        bool offcuts = false;
+        std::vector<std::string> from;
+        for (std::size_t k = 0; k < layout.stretches.size(); ++k) {
+            from.push_back(stretch_words(layout, k));
+            offcuts = offcuts || !layout.stretches[k].outline.empty();
         }
-        if (steps > 0 && layout.stretches.empty())
+        if (!from.empty()) because += ", cut from " + list_words(from);
+        if (offcuts)
+            because += "; an offcut counts as it is used";
+        else if (steps > 0)
             because += "; it is bought in steps of " + ordered(goods.step_mm) + ", so " +
                        count_of(static_cast<std::size_t>(steps), "step", "steps");
         out_.materials.push_back({goods.name.empty() ? "goods" : goods.name, layout.used_mm, "mm",

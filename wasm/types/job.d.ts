@@ -159,7 +159,6 @@ export interface Job {
     usable_width?: Length;
     gap?: Length;
     edge_gap?: Length;
-    direction?: "one way" | "half turn" | "quarter turn";
     step?: Length;
     thickness?: Length;
     /** Share by which they grow over the temperatures they meet. */
@@ -168,6 +167,7 @@ export interface Job {
     backing_thickness?: Length;
     backing_peels?: boolean;
     length?: Length;
+    direction?: "one way" | "half turn" | "quarter turn";
     repeat?: {
       along?: Length;
       across?: Length;
