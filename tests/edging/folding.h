@@ -2,6 +2,7 @@
 // the offsets of core/geom: its own flattening, Clipper's polygons, and only the lines of the piece.
 #pragma once
 
+#include <algorithm>
 #include <string>
 #include <vector>
 
@@ -28,6 +29,27 @@ struct FoldWants {
     bool mitred = false;
     double growth_mm = 0;  ///< of bound edges
 };
+
+/// By the settings; the margin worked out here, not asked of the program.
+inline FoldWants wants_of(const FinishSettings& s) {
+    FoldWants w;
+    w.margin_mm = std::max(s.slit_short_mm, s.backing_thickness_mm + 25.4 / 8);
+    w.facet_mm = s.facet_mm;
+    w.least_mm = 2 * s.stitch_from_edge_mm;
+    w.thick_mm = s.backing_thickness_mm;
+    w.trim_mm = s.end_trim_mm;
+    w.turn_mm = s.turn_mm;
+    w.mitred = s.mitred_corners;
+    w.growth_mm = s.binding_growth_mm;
+    return w;
+}
+
+/// Its faults in one line; empty when there are none.
+inline std::string said(const Folding& folding) {
+    std::string all;
+    for (const std::string& f : folding.faults) all += f + "; ";
+    return all;
+}
 
 /// Finish of each edge of the net line by its tag: -1 is a rounded corner, bound where a neighbour is, else as before it.
 /// The piece's flaps: face less net, cut along the flap cuts, what they cut off taken away. Each is reflected over its edge

@@ -14,25 +14,7 @@ using testing_folds::fold;
 using testing_folds::Folding;
 using testing_folds::FoldWants;
 using testing_folds::how_many;
-
-FoldWants wants_of(const FinishSettings& s) {
-    FoldWants w;
-    w.margin_mm = std::max(s.slit_short_mm, s.backing_thickness_mm + kIn / 8);
-    w.facet_mm = s.facet_mm;
-    w.least_mm = 2 * s.stitch_from_edge_mm;
-    w.thick_mm = s.backing_thickness_mm;
-    w.trim_mm = s.end_trim_mm;
-    w.turn_mm = s.turn_mm;
-    w.mitred = s.mitred_corners;
-    w.growth_mm = s.binding_growth_mm;
-    return w;
-}
-
-std::string said(const Folding& folding) {
-    std::string all;
-    for (const std::string& f : folding.faults) all += f + "; ";
-    return all;
-}
+using testing_folds::wants_of;
 
 /// Refused by a finding: the oracle need not agree, nobody folds it as drawn.
 bool refused(const std::vector<Finding>& findings) {

@@ -14,13 +14,6 @@ using testing::ElementsAre;
 using testing::HasSubstr;
 using testing::IsEmpty;
 
-Goods goods_of(double width, double gap) {
-    Goods goods;
-    goods.width_mm = goods.usable_width_mm = width;
-    goods.gap_mm = gap;
-    return goods;
-}
-
 std::vector<Finding> checked(const std::vector<LayoutPiece>& pieces, const Goods& goods,
                              const std::vector<Placement>& placements) {
     Layout layout;

@@ -13,15 +13,6 @@
 namespace spile {
 namespace {
 
-Goods goods_of(double width, double gap, Turning turning = Turning::one_way) {
-    Goods goods;
-    goods.width_mm = goods.usable_width_mm = width;
-    goods.gap_mm = gap;
-    goods.step_mm = 0;
-    goods.turning = turning;
-    return goods;
-}
-
 bool none_within(const std::vector<LayoutPiece>& pieces, const Goods& goods, double length_mm,
                  long nodes = 60'000) {
     lay::ProofBudget budget;
@@ -73,7 +64,7 @@ TEST(Exact, AgreesWithBruteForceOnSmallGrids) {
             std::vector<char> taken(static_cast<std::size_t>(shortest * width), 0);
             if (fit_on_grid(all, width, shortest, taken, 0)) break;
         }
-        const Goods goods = goods_of(100.0 * width, 0);
+        const Goods goods = goods_cut_anywhere(100.0 * width, 0);
         EXPECT_FALSE(none_within(pieces, goods, 100.0 * shortest)) << k << ": a proof that is false";
         proved += none_within(pieces, goods, 100.0 * shortest - 1);
     }
@@ -83,9 +74,9 @@ TEST(Exact, AgreesWithBruteForceOnSmallGrids) {
 // Two of 500 x 400 lie side by side in 900, the third behind them: 1000, while the area alone says 667.
 TEST(Exact, ThreeMatsOfWhichTwoLieSideBySide) {
     const std::vector<LayoutPiece> pieces{mat("1", 500, 400), mat("2", 500, 400), mat("3", 500, 400)};
-    EXPECT_TRUE(none_within(pieces, goods_of(900, 0), 999.9));
-    EXPECT_FALSE(none_within(pieces, goods_of(900, 0), 1000));
-    const auto layout = solve_layout(pieces, goods_of(900, 0), {}, RunContext{});
+    EXPECT_TRUE(none_within(pieces, goods_cut_anywhere(900, 0), 999.9));
+    EXPECT_FALSE(none_within(pieces, goods_cut_anywhere(900, 0), 1000));
+    const auto layout = solve_layout(pieces, goods_cut_anywhere(900, 0), {}, RunContext{});
     ASSERT_TRUE(layout);
     EXPECT_LE(layout->used_mm - layout->bound_mm, kProvedWithin_mm);
     EXPECT_GE(layout->used_mm, layout->bound_mm);
@@ -94,37 +85,37 @@ TEST(Exact, ThreeMatsOfWhichTwoLieSideBySide) {
 // With a gap g all round and between: 2 x 500 + 3 g.
 TEST(Exact, KnowsTheGapAndWhatTheCheckerLetsPass) {
     const std::vector<LayoutPiece> pieces{mat("1", 500, 400), mat("2", 500, 400), mat("3", 500, 400)};
-    EXPECT_TRUE(none_within(pieces, goods_of(815, 5), 1014.9));
-    EXPECT_FALSE(none_within(pieces, goods_of(815, 5), 1015));
-    EXPECT_FALSE(none_within(pieces, goods_of(815, 5), 1014.995));
+    EXPECT_TRUE(none_within(pieces, goods_cut_anywhere(815, 5), 1014.9));
+    EXPECT_FALSE(none_within(pieces, goods_cut_anywhere(815, 5), 1015));
+    EXPECT_FALSE(none_within(pieces, goods_cut_anywhere(815, 5), 1014.995));
 }
 
 // Five tiles round a middle one: 300 x 200 and 200 x 300, the middle 100 x 100, fill 500 x 500.
 TEST(Exact, APinwheelIsNotShorterThanItsSquare) {
     const std::vector<LayoutPiece> pieces{mat("1", 300, 200), mat("2", 200, 300), mat("3", 300, 200),
                                           mat("4", 200, 300), mat("5", 100, 100)};
-    EXPECT_TRUE(none_within(pieces, goods_of(500, 0), 499.9));
-    EXPECT_FALSE(none_within(pieces, goods_of(500, 0), 500));
+    EXPECT_TRUE(none_within(pieces, goods_cut_anywhere(500, 0), 499.9));
+    EXPECT_FALSE(none_within(pieces, goods_cut_anywhere(500, 0), 500));
 }
 
 // Two wedges of 1000 x 500: 2000 only moved, 1000 when one may be turned round.
 TEST(Exact, TurnsAreTriedToo) {
     const Region wedge{polygon({{0, 0}, {1000, 0}, {0, 500}}), {}};
     const std::vector<LayoutPiece> pieces{{"1", wedge}, {"2", wedge}};
-    EXPECT_TRUE(none_within(pieces, goods_of(500, 0), 1999.9));
-    EXPECT_FALSE(none_within(pieces, goods_of(500, 0, Turning::half), 1000));
-    EXPECT_TRUE(none_within(pieces, goods_of(500, 0, Turning::half), 999.9));
-    EXPECT_FALSE(none_within({mat("1", 300, 900)}, goods_of(900, 0, Turning::quarter), 300));
-    EXPECT_TRUE(none_within({mat("1", 300, 900)}, goods_of(899, 0, Turning::quarter), 899.9));
+    EXPECT_TRUE(none_within(pieces, goods_cut_anywhere(500, 0), 1999.9));
+    EXPECT_FALSE(none_within(pieces, goods_cut_anywhere(500, 0, Turning::half), 1000));
+    EXPECT_TRUE(none_within(pieces, goods_cut_anywhere(500, 0, Turning::half), 999.9));
+    EXPECT_FALSE(none_within({mat("1", 300, 900)}, goods_cut_anywhere(900, 0, Turning::quarter), 300));
+    EXPECT_TRUE(none_within({mat("1", 300, 900)}, goods_cut_anywhere(899, 0, Turning::quarter), 899.9));
 }
 
 // Two ells of 300 x 300 with arms of 100 hook into one another: 400 along in 300 across, 500 boxes apart.
 TEST(Exact, EllsHookIntoOneAnother) {
     const Region ell{polygon({{0, 0}, {300, 0}, {300, 100}, {100, 100}, {100, 300}, {0, 300}}), {}};
     const std::vector<LayoutPiece> pieces{{"1", ell}, {"2", ell}};
-    EXPECT_TRUE(none_within(pieces, goods_of(300, 0), 599.9)) << "only moved they cannot";
-    EXPECT_FALSE(none_within(pieces, goods_of(400, 0), 400));
-    EXPECT_TRUE(none_within(pieces, goods_of(400, 0), 399.8));
+    EXPECT_TRUE(none_within(pieces, goods_cut_anywhere(300, 0), 599.9)) << "only moved they cannot";
+    EXPECT_FALSE(none_within(pieces, goods_cut_anywhere(400, 0), 400));
+    EXPECT_TRUE(none_within(pieces, goods_cut_anywhere(400, 0), 399.8));
 }
 
 // Discs of radius 100 in a strip of 300: the second stands beside the first, its centre 100 higher, 173.2 along.
@@ -133,8 +124,8 @@ TEST(Exact, DiscsToTheResolution) {
     disc.vertices = {{{200, 100}, 1, 0}, {{0, 100}, 1, 0}};
     const std::vector<LayoutPiece> pieces{{"1", {disc, {}}}, {"2", {disc, {}}}};
     const double shortest = 200 + std::sqrt(200.0 * 200 - 100 * 100);
-    EXPECT_TRUE(none_within(pieces, goods_of(300, 0), shortest - 0.8));
-    EXPECT_FALSE(none_within(pieces, goods_of(300, 0), shortest));
+    EXPECT_TRUE(none_within(pieces, goods_cut_anywhere(300, 0), shortest - 0.8));
+    EXPECT_FALSE(none_within(pieces, goods_cut_anywhere(300, 0), shortest));
 }
 
 // The oracle of all: whatever the search finds is no shorter than what is proved.
@@ -145,7 +136,7 @@ TEST(Exact, IsNeverAboveALayoutThatWasFound) {
                                 : seed % 3 == 1 ? Turning::one_way
                                                 : Turning::quarter;
         const std::vector<LayoutPiece> pieces = panels(3 + static_cast<int>(seed % 3), seed);
-        const Goods goods = goods_of(1250 + 40.0 * static_cast<double>(seed), 6.35, turning);
+        const Goods goods = goods_cut_anywhere(1250 + 40.0 * static_cast<double>(seed), 6.35, turning);
         SolveOptions options;
         options.rounds = 20;
         const auto layout = solve_layout(pieces, goods, options, RunContext{});
@@ -160,11 +151,11 @@ TEST(Exact, IsNeverAboveALayoutThatWasFound) {
 
 TEST(Exact, ALittleBudgetIsNoProof) {
     const std::vector<LayoutPiece> pieces{mat("1", 500, 400), mat("2", 500, 400), mat("3", 500, 400)};
-    EXPECT_FALSE(none_within(pieces, goods_of(900, 0), 999, 2));
+    EXPECT_FALSE(none_within(pieces, goods_cut_anywhere(900, 0), 999, 2));
     lay::ProofBudget called_off;
     called_off.nodes = 64 * 100;
     called_off.stop = [] { return true; };
-    EXPECT_FALSE(lay::no_layout_within(pieces, goods_of(900, 0), 999, called_off));
+    EXPECT_FALSE(lay::no_layout_within(pieces, goods_cut_anywhere(900, 0), 999, called_off));
 }
 
 TEST(Feasible, SaysNoOnlyWhatItCanProve) {

@@ -12,6 +12,22 @@
 
 namespace spile {
 
+/// Plain goods of that width, bought by the yard.
+inline Goods goods_of(double width, double gap) {
+    Goods goods;
+    goods.width_mm = goods.usable_width_mm = width;
+    goods.gap_mm = gap;
+    return goods;
+}
+
+/// The same, bought by any length.
+inline Goods goods_cut_anywhere(double width, double gap, Turning turning = Turning::one_way) {
+    Goods goods = goods_of(width, gap);
+    goods.step_mm = 0;
+    goods.turning = turning;
+    return goods;
+}
+
 inline LayoutPiece mat(std::string id, double along, double across) {
     return {std::move(id), {rectangle({0, 0}, {along, across}), {}}};
 }

@@ -17,13 +17,6 @@ using testing::IsEmpty;
 
 constexpr double kInch = 25.4;
 
-Goods goods_of(double width, double gap) {
-    Goods goods;
-    goods.width_mm = goods.usable_width_mm = width;
-    goods.gap_mm = gap;
-    return goods;
-}
-
 Result<Layout> solved(const std::vector<LayoutPiece>& pieces, const Goods& goods, int rounds = 5) {
     SolveOptions options;
     options.rounds = rounds;

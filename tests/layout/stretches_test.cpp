@@ -14,18 +14,10 @@ using testing::ElementsAre;
 using testing::HasSubstr;
 using testing::IsEmpty;
 
-Goods goods_of(double width, double gap) {
-    Goods goods;
-    goods.width_mm = goods.usable_width_mm = width;
-    goods.gap_mm = gap;
-    goods.step_mm = 0;
-    return goods;
-}
-
 Goods on_offcut(Outline outline, double gap, double edge_gap) {
     Layout layout;
     layout.stretches = {{"offcut 7", "", 0, std::move(outline)}};
-    Goods goods = goods_of(1800, gap);
+    Goods goods = goods_cut_anywhere(1800, gap);
     goods.edge_gap_mm = edge_gap;
     return goods_on(goods, layout, 0);
 }
@@ -100,7 +92,7 @@ TEST(Stretches, TheEdgeOfAnOffcutIsKeptToAHundredth) {
         Layout layout;
         layout.stretches = {{"offcut 7", "", 0, notched()}};
         layout.placements = {{"1", x, y}};
-        Goods goods = goods_of(1800, 5);
+        Goods goods = goods_cut_anywhere(1800, 5);
         return checked(pieces, goods, layout);
     };
     EXPECT_THAT(at(5'000, 5'000), IsEmpty());
@@ -117,7 +109,7 @@ TEST(Stretches, EachIsProvedByItself) {
     layout.stretches = {
         {"roll 3", "L1", 600, {}}, {"roll 4", "L1", 900, {}}, {"offcut 7", "L1", 0, notched()}};
     layout.placements = {{"1", 5'000, 5'000, 0, 0}, {"2", 5'000, 5'000, 0, 1}, {"3", 5'000, 5'000, 0, 2}};
-    const Goods goods = goods_of(500, 5);
+    const Goods goods = goods_cut_anywhere(500, 5);
     EXPECT_THAT(checked(pieces, goods, layout), IsEmpty());
     measure_layout(pieces, goods, layout);
     // 510 of each roll; of the offcut 310 of its 800 width, on goods of 500.
@@ -130,13 +122,25 @@ TEST(Stretches, EachIsProvedByItself) {
     EXPECT_THAT(codes(checked(pieces, goods, layout)), ElementsAre("layout-stretch"));
 }
 
+TEST(Stretches, TwoRollsAreBoughtByTheirSum) {
+    const std::vector<LayoutPiece> pieces{mat("1", 500, 400), mat("2", 500, 400)};
+    Layout layout;
+    layout.stretches = {{"roll 3", "L1", 600, {}}, {"roll 4", "L1", 900, {}}};
+    layout.placements = {{"1", 5'000, 5'000, 0, 0}, {"2", 5'000, 5'000, 0, 1}};
+    Goods goods = goods_of(500, 5);
+    goods.step_mm = 400;
+    measure_layout(pieces, goods, layout);
+    EXPECT_NEAR(layout.used_mm, 1020, 1e-9);
+    EXPECT_NEAR(layout.bought_mm, 1200, 1e-9) << "not 800 for each";
+}
+
 TEST(Stretches, OneLotForAllThatIsSeenTogether) {
     std::vector<LayoutPiece> pieces{mat("1", 500, 400), mat("2", 500, 400)};
     pieces[0].seen_with = pieces[1].seen_with = "cockpit";
     Layout layout;
     layout.stretches = {{"roll 3", "L1", 600, {}}, {"roll 4", "L2", 900, {}}};
     layout.placements = {{"1", 5'000, 5'000, 0, 0}, {"2", 5'000, 5'000, 0, 1}};
-    const Goods goods = goods_of(500, 5);
+    const Goods goods = goods_cut_anywhere(500, 5);
     const auto found = checked(pieces, goods, layout);
     EXPECT_THAT(codes(found), ElementsAre("layout-lot"));
     EXPECT_THAT(found[0].says, HasSubstr("roll 3, lot L1 and roll 4, lot L2"));
@@ -153,7 +157,7 @@ TEST(Stretches, APatternIsNotCarriedFromOneLengthToAnother) {
     Layout layout;
     layout.stretches = {{"roll 3", "L1", 600, {}}, {"roll 4", "L1", 900, {}}};
     layout.placements = {{"1", 5'000, 5'000, 0, 0}, {"2", 5'000, 5'000, 0, 1}};
-    Goods goods = goods_of(500, 5);
+    Goods goods = goods_cut_anywhere(500, 5);
     EXPECT_THAT(checked(pieces, goods, layout), IsEmpty());
     goods.repeat.along_mm = 100;
     EXPECT_THAT(codes(checked(pieces, goods, layout)), ElementsAre("layout-pattern"));

@@ -13,15 +13,6 @@ namespace {
 using testing::ElementsAre;
 using testing::IsEmpty;
 
-Goods goods_of(double width, double gap, Turning turning) {
-    Goods goods;
-    goods.width_mm = goods.usable_width_mm = width;
-    goods.gap_mm = gap;
-    goods.step_mm = 0;
-    goods.turning = turning;
-    return goods;
-}
-
 LayoutPiece wedge(std::string id) {
     return {std::move(id), {polygon({{0, 0}, {1000, 0}, {0, 500}}), {}}};
 }
@@ -52,18 +43,18 @@ std::vector<std::string> checked(const std::vector<LayoutPiece>& pieces, const G
 // Two right-angled wedges make a rectangle when one is turned round, and no shorter layout is.
 TEST(Turns, HalfATurnMakesARectangleOfTwoWedges) {
     const std::vector<LayoutPiece> pieces{wedge("1"), wedge("2")};
-    const Layout turned = laid_out(pieces, goods_of(500, 0, Turning::half));
+    const Layout turned = laid_out(pieces, goods_cut_anywhere(500, 0, Turning::half));
     EXPECT_NEAR(turned.used_mm, 1000, 0.1);
     EXPECT_NE(turned.placements[0].turns, turned.placements[1].turns);
     // Only moved, they can at best be pushed together along their slopes: 500 across leaves no room beside.
-    EXPECT_NEAR(laid_out(pieces, goods_of(500, 0, Turning::one_way)).used_mm, 2000, 0.1);
+    EXPECT_NEAR(laid_out(pieces, goods_cut_anywhere(500, 0, Turning::one_way)).used_mm, 2000, 0.1);
 }
 
 TEST(Turns, AQuarterLaysAcrossWhatIsTooWide) {
     const std::vector<LayoutPiece> pieces{mat("1", 300, 900)};
-    EXPECT_NEAR(laid_out(pieces, goods_of(500, 0, Turning::quarter)).used_mm, 900, 0.01);
+    EXPECT_NEAR(laid_out(pieces, goods_cut_anywhere(500, 0, Turning::quarter)).used_mm, 900, 0.01);
     for (const Turning turning : {Turning::one_way, Turning::half}) {
-        const auto refused = solve_layout(pieces, goods_of(500, 0, turning), {}, RunContext{});
+        const auto refused = solve_layout(pieces, goods_cut_anywhere(500, 0, turning), {}, RunContext{});
         ASSERT_FALSE(refused);
         EXPECT_EQ(refused.findings[0].code, "layout-too-wide");
     }
@@ -73,19 +64,22 @@ TEST(Turns, AQuarterLaysAcrossWhatIsTooWide) {
 TEST(Turns, APlantedTurnIsRefusedWhereTheGoodsForbidIt) {
     const std::vector<LayoutPiece> pieces{mat("1", 300, 200)};
     const std::vector<Placement> half{{"1", 350'000, 250'000, 2}}, quarter{{"1", 350'000, 50'000, 1}};
-    EXPECT_THAT(checked(pieces, goods_of(500, 5, Turning::one_way), half), ElementsAre("layout-turn"));
-    EXPECT_THAT(checked(pieces, goods_of(500, 5, Turning::one_way), quarter), ElementsAre("layout-turn"));
-    EXPECT_THAT(checked(pieces, goods_of(500, 5, Turning::half), quarter), ElementsAre("layout-turn"));
-    EXPECT_THAT(checked(pieces, goods_of(500, 5, Turning::half), half), IsEmpty());
-    EXPECT_THAT(checked(pieces, goods_of(500, 5, Turning::quarter), quarter), IsEmpty());
-    EXPECT_THAT(checked(pieces, goods_of(500, 5, Turning::quarter), {{"1", 350'000, 250'000, 4}}),
+    EXPECT_THAT(checked(pieces, goods_cut_anywhere(500, 5, Turning::one_way), half),
+                ElementsAre("layout-turn"));
+    EXPECT_THAT(checked(pieces, goods_cut_anywhere(500, 5, Turning::one_way), quarter),
+                ElementsAre("layout-turn"));
+    EXPECT_THAT(checked(pieces, goods_cut_anywhere(500, 5, Turning::half), quarter),
+                ElementsAre("layout-turn"));
+    EXPECT_THAT(checked(pieces, goods_cut_anywhere(500, 5, Turning::half), half), IsEmpty());
+    EXPECT_THAT(checked(pieces, goods_cut_anywhere(500, 5, Turning::quarter), quarter), IsEmpty());
+    EXPECT_THAT(checked(pieces, goods_cut_anywhere(500, 5, Turning::quarter), {{"1", 350'000, 250'000, 4}}),
                 ElementsAre("layout-turn"));
 }
 
 TEST(Turns, OverlapIsJudgedOnThePieceAsItLies) {
     // The wedge turned round reaches from its origin backwards; beside its twin the slopes meet without a gap.
     const std::vector<LayoutPiece> pieces{wedge("1"), wedge("2")};
-    const Goods goods = goods_of(600, 0, Turning::half);
+    const Goods goods = goods_cut_anywhere(600, 0, Turning::half);
     EXPECT_THAT(checked(pieces, goods, {{"1", 0, 0, 0}, {"2", 1'000'000, 500'000, 2}}), IsEmpty());
     EXPECT_THAT(checked(pieces, goods, {{"1", 100, 0, 0}, {"2", 1'000'060, 500'000, 2}}),
                 ElementsAre("layout-overlap"));
@@ -96,7 +90,7 @@ TEST(Turns, OverlapIsJudgedOnThePieceAsItLies) {
 TEST(Turns, WhatCarriesAPatternIsNeverTurned) {
     std::vector<LayoutPiece> pieces{wedge("1"), wedge("2")};
     for (LayoutPiece& piece : pieces) piece.cloth = "cockpit";
-    Goods goods = goods_of(500, 0, Turning::half);
+    Goods goods = goods_cut_anywhere(500, 0, Turning::half);
     goods.repeat.along_mm = 100;
     for (const Placement& p : laid_out(pieces, goods).placements) EXPECT_EQ(p.turns, 0);
     EXPECT_THAT(checked({pieces[0]}, goods, {{"1", 1'000'000, 500'000, 2}}), ElementsAre("layout-turn"));
@@ -107,7 +101,7 @@ TEST(Turns, AreFoundAgainByAnyNumberOfThreadsAndNeverBelowTheBound) {
         const std::vector<LayoutPiece> pieces = panels(5, seed);
         double before = 1e300;
         for (const Turning turning : {Turning::one_way, Turning::half, Turning::quarter}) {
-            const Goods goods = goods_of(1300, 6.35, turning);
+            const Goods goods = goods_cut_anywhere(1300, 6.35, turning);
             const Layout one = laid_out(pieces, goods, 6), two = laid_out(pieces, goods, 6, 2);
             EXPECT_EQ(one.placements, two.placements);
             EXPECT_LT(one.used_mm, before * 1.1) << "more freedom, much longer";

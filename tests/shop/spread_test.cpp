@@ -9,12 +9,15 @@
 #include "shop/choice.h"
 #include "shop/cutting.h"
 #include "shop/offcuts.h"
+#include "shop/price_lists.h"
+#include "shop/sending.h"
 #include "tests/layout/pieces.h"
 #include "tests/shop/rack.h"
 
 namespace spile::shop {
 namespace {
 
+using testing::ElementsAre;
 using testing::HasSubstr;
 using testing::IsEmpty;
 
@@ -26,13 +29,6 @@ LayoutSolver search() {
     };
 }
 const SolverFor kSearch = [](const Job&) { return search(); };
-
-Goods goods_of(double width, double gap) {
-    Goods goods;
-    goods.width_mm = goods.usable_width_mm = width;
-    goods.gap_mm = gap;
-    return goods;
-}
 
 TEST(Spread, FillsTheFirstLengthsAndLeavesTheRestToTheLast) {
     const std::vector<LayoutPiece> pieces{mat("1", 500, 400), mat("2", 500, 400), mat("3", 300, 200)};
@@ -112,6 +108,25 @@ TEST(Spread, ASetThatNoLengthHoldsIsCutFromTwoAndGoesBackToBoth) {
     EXPECT_EQ(read_roll(loft.store, loft.short_1)->left_um, 1'300'000);
     EXPECT_EQ(read_roll(loft.store, loft.short_2)->left_um, 900'000);
     EXPECT_TRUE(audit_stock(loft.store));
+}
+
+TEST(Spread, AQuoteCallsShortWhatNoRollHoldsButNotWhatIsCutAlready) {
+    ShortRolls loft;
+    ASSERT_TRUE(add_price_list(loft.store,
+                               R"({"prices": 1, "since": "2026-01-01", "currency": "USD", "units": "in",
+            "goods": [{"name": "woven vinyl, sand", "price": "38.00", "per": 36}],
+            "labour_per_hour": "65.00", "margin": "35"})",
+                               "pat"));
+    const auto codes = [&] {
+        const auto draft =
+            draft_paper(loft.store, {SentKind::quote, loft.job, "2026-03-01", false, {}, "pat"}, kSearch);
+        std::vector<std::string> out;
+        for (const Finding& f : draft.findings) out.push_back(f.code);
+        return out;
+    };
+    EXPECT_THAT(codes(), ElementsAre("short-of-roll", "shop-unnamed", "customer-unnamed"));
+    ASSERT_TRUE(cut_job(loft.store, {loft.job, 0, 0, true, false, "pat"}, kSearch));
+    EXPECT_THAT(codes(), ElementsAre("shop-unnamed", "customer-unnamed"));
 }
 
 TEST(Spread, TwoLotsAreNeverMixedForAChoice) {
