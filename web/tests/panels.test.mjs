@@ -99,9 +99,9 @@ test("a panel is divided at a joint in one action, openings and studs go to thei
   assert.deepEqual(errors, []);
 });
 
-test("an opening gets another form and keeps its finish; what cannot be is said, undo takes it back", async () => {
-  const { page, errors } = await openPage(browser, shop.address);
-  await page.getByLabel("What is it for?").fill("Forms");
+/// A job with a panel of 40 x 30 in, on the panels' screen; P and Q stand well inside it.
+async function rectangle(page, title) {
+  await page.getByLabel("What is it for?").fill(title);
   await page.getByRole("button", { name: "Begin", exact: true }).click();
   await page.getByRole("button", { name: "Begin taping" }).click();
   for (const line of ["A B 40", "B C 30", "C D 40", "D A 30", "A C 50", "B D 50", "P on A B at 20 off 15 left", "Q on A B at 28 off 15 left"]) {
@@ -115,6 +115,11 @@ test("an opening gets another form and keeps its finish; what cannot be is said,
   await page.getByRole("button", { name: "New panel" }).click();
   await page.getByLabel("Corners, walking round it").fill("A B C D");
   await page.getByRole("button", { name: "Make the panel" }).click();
+}
+
+test("an opening gets another form and keeps its finish; what cannot be is said, undo takes it back", async () => {
+  const { page, errors } = await openPage(browser, shop.address);
+  await rectangle(page, "Forms");
   await page.getByRole("button", { name: "New opening" }).click();
   await page.getByLabel("At point").fill("P");
   await page.getByLabel("Diameter of what passes").fill("6");
@@ -138,6 +143,42 @@ test("an opening gets another form and keeps its finish; what cannot be is said,
   assert.ok(await page.getByRole("radio", { name: /^Bound/ }).first().isChecked());
   await page.getByRole("button", { name: "Undo" }).click();
   await page.getByLabel("Diameter of what passes").waitFor();
+  await page.getByText("Kept", { exact: true }).waitFor();
+  assert.deepEqual(errors, []);
+});
+
+test("a heel pad is put on a panel, finished, made too large, taken off; a strip follows an edge", async () => {
+  const { page, errors } = await openPage(browser, shop.address);
+  await rectangle(page, "Applied");
+  await page.getByRole("button", { name: "New piece to put on" }).click();
+  let form = page.getByRole("form", { name: "New piece to put on" });
+  await form.getByLabel("At point").fill("P");
+  await form.getByLabel("Finished length by width").fill("12 x 8");
+  await page.screenshot({ path: `${pictures}/applied-new.png`, fullPage: true });
+  await form.getByRole("button", { name: "Put it on" }).click();
+  await page.getByRole("heading", { name: "Heel pad: heel pad" }).waitFor();
+  await page.locator("label.choice", { hasText: "Bound" }).first().click();
+  await page.screenshot({ path: `${pictures}/applied.png`, fullPage: true });
+  assert.deepEqual(await broken(page), []);
+  const size = page.getByLabel("Finished length by width");
+  await size.fill("60 x 8");
+  await size.press("Enter");
+  const outside = page.getByText(/past the finished edge/).first();
+  await outside.waitFor();
+  await size.fill("14 x 8");
+  await size.press("Enter");
+  await outside.waitFor({ state: "detached" });
+  await page.getByRole("button", { name: "Take out", exact: true }).click();
+  await page.getByRole("heading", { name: "Heel pad: heel pad" }).waitFor({ state: "detached" });
+
+  await page.getByRole("button", { name: "New piece to put on" }).click();
+  form = page.getByRole("form", { name: "New piece to put on" });
+  await form.getByText("Facing strip", { exact: true }).click();
+  await form.getByLabel("Along the edge").selectOption({ index: 1 });
+  await form.getByLabel("Width", { exact: true }).fill("2");
+  await form.getByRole("button", { name: "Put it on" }).click();
+  await page.getByRole("heading", { name: "Facing strip: facing strip" }).waitFor();
+  await page.screenshot({ path: `${pictures}/applied-strip.png`, fullPage: true });
   await page.getByText("Kept", { exact: true }).waitFor();
   assert.deepEqual(errors, []);
 });

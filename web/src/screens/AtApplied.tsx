@@ -1,12 +1,13 @@
 // A piece of its own that is put on a panel: what it is, where it lies, how it is finished and held; and making a new one.
 import { useEffect, useState } from "preact/hooks";
 import type { Edit, Finding, Panel, SaidPanel } from "../core/answers";
-import { act, choose, derived, inTheWay, tell, wouldStop } from "../state/store";
+import { act, choose, derived, inTheWay, wouldStop } from "../state/store";
 import { step } from "../state/places";
 import { Choices, Field, LengthField, Pick } from "../parts/Field";
 import { Faults } from "../parts/Form";
 import { words } from "../words/en";
 import { edgesGiven } from "./edges";
+import { editsOf } from "./given";
 import { panelView } from "./Panels";
 import { picking, pointsIn } from "./picking";
 import { cornerName } from "./AtOpening";
@@ -27,17 +28,7 @@ export function AtApplied({ panel, said, id }: { panel: Panel; said: SaidPanel; 
   const target = `/panels/${step(panel.id)}/applied/${step(id)}`;
   const name = words.applied(now.kind, id);
   const place = placeOf(now);
-  const edit = (field: keyof SaidApplied, value: Value | ""): Edit => ({
-    target,
-    field,
-    ...(now[field] === undefined ? {} : { old: now[field] }),
-    ...(value === "" || value === undefined ? {} : { new: value }),
-  });
-  const take = (label: string, edits: Edit[]) => {
-    const stopped = inTheWay(panel.id, edits);
-    if (stopped) tell(stopped, true);
-    else act(`${name}, ${label}`, edits);
-  };
+  const { edit, take } = editsOf(panel.id, target, name, now);
   const typed = (label: string, field: keyof SaidApplied, example = "", help = "", read: (t: string) => Value | "" = (t) => t, shown = text(now[field])) => (
     <Field
       label={label}

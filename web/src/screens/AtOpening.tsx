@@ -1,11 +1,12 @@
 // An opening of a panel: what passes through it, its ease and finish, and its slit to an edge.
-import type { Edit, Panel, SaidPanel } from "../core/answers";
-import { act, choose, derived, inTheWay, tell } from "../state/store";
+import type { Panel, SaidPanel } from "../core/answers";
+import { act, choose, derived, inTheWay } from "../state/store";
 import { step } from "../state/places";
 import { Choices, Field, LengthField, Pick } from "../parts/Field";
 import { lengthText } from "../parts/Text";
 import { words } from "../words/en";
 import { edgesGiven } from "./edges";
+import { editsOf } from "./given";
 import { NewOpening } from "./NewOpening";
 import { pointsIn } from "./picking";
 
@@ -34,17 +35,7 @@ export function AtOpening({ panel, said, id }: { panel: Panel; said: SaidPanel; 
   if (!now) return null;
   const form = formOf(now);
   const target = `/panels/${step(panel.id)}/openings/${step(id)}`;
-  const edit = (field: keyof SaidOpening, value: Value | ""): Edit => ({
-    target,
-    field,
-    ...(now[field] === undefined ? {} : { old: now[field] }),
-    ...(value === "" || value === undefined ? {} : { new: value }),
-  });
-  const take = (label: string, edits: Edit[]) => {
-    const stopped = inTheWay(panel.id, edits);
-    if (stopped) tell(stopped, true);
-    else act(`${words.opening(id)}, ${label}`, edits);
-  };
+  const { edit, take } = editsOf(panel.id, target, words.opening(id), now);
   const length = (label: string, field: keyof SaidOpening, more: { help?: string; mayBeEmpty?: boolean; example?: string } = {}) => (
     <LengthField
       label={label}

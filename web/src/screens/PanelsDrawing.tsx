@@ -33,6 +33,21 @@ function around(boxes: (Box | null)[]): Box | null {
 /// What a letter of a name takes; where a panel is narrower than its name, its number is enough.
 const letter_px = 7.5;
 
+/// Where the number of a panel stands, on the screen; its name is 20 px below.
+function numberAt(panel: Panel, box: Box, view: View): Place {
+  const [along, down] = labelShare(panel, false, view.scale);
+  return view.at([box[0] + box[2] * along, box[1] + box[3] * down]);
+}
+
+/// In the middle of what is put on a panel; below the panel's number and name where those stand there.
+function appliedAt(panel: Panel, applied: Panel["applied"][number], view: View): Place {
+  const [x, y] = view.at(applied.place);
+  if (!panel.box) return [x, y + 5];
+  const [nx, ny] = numberAt(panel, panel.box, view);
+  const reach = (letter_px * Math.max(applied.id.length, panel.name.length)) / 2 + 12;
+  return Math.abs(x - nx) < reach && y > ny - 24 && y < ny + 38 ? [x, ny + 40] : [x, y + 5];
+}
+
 /// Whether a name in the middle of a small panel lies on one of its openings.
 const overAHole = (panel: Panel, [x, y]: Place, view: View): boolean =>
   panel.openings.some((o) => {
@@ -109,8 +124,7 @@ export function PanelsDrawing({ space, panels, panel }: { space: Space | undefin
     <>
       {panels.map((p) => {
         if (!p.box) return null;
-        const [along, down] = labelShare(p, false, view.scale);
-        const [x, y] = view.at([p.box[0] + p.box[2] * along, p.box[1] + p.box[3] * down]);
+        const [x, y] = numberAt(p, p.box, view);
         return (
           <g key={p.id} pointer-events="none">
             <text class="name" x={x} y={y} text-anchor="middle" style={{ fontSize: "22px" }}>
@@ -136,14 +150,14 @@ export function PanelsDrawing({ space, panels, panel }: { space: Space | undefin
         }),
       )}
       {panel?.applied.map((a) => {
-        const [x, y] = view.at(a.place);
+        const [x, y] = appliedAt(panel, a, view);
         const id = `${panel.id}/${a.id}`;
         return (
           <text
             key={a.id}
             class="halo name"
             x={x}
-            y={y + 5}
+            y={y}
             text-anchor="middle"
             style={{ fontSize: "14px", cursor: "pointer", fill: here("applied", id) ? "var(--sea)" : "var(--ink)" }}
             onClick={() => choose("applied", id)}
