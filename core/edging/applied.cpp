@@ -31,11 +31,18 @@ Vec2 long_way(const Outline& outline) {
     return best;
 }
 
+/// "heel pad helm"; a piece that is called as what it is has no more of a name: "heel pad 2".
+std::string piece_name(const AppliedPlan& plan) {
+    const std::string kind = word_for(plan.kind);
+    const bool said = plan.id == kind || plan.id.rfind(kind + " ", 0) == 0;
+    return said ? plan.id : kind + " " + plan.id;
+}
+
 /// The piece as a panel: a plain mat whose net line is what it shall be when finished.
 Panel as_panel(const Panel& on, const AppliedPlan& plan, const std::string& id) {
     Panel panel;
     panel.id = id;
-    panel.name = std::string(word_for(plan.kind)) + " " + plan.id;
+    panel.name = piece_name(plan);
     panel.where = on.where;
     panel.mat = true;
     Outline square = plan.square, set = plan.set;

@@ -86,6 +86,18 @@ TEST(Applied, ARawPadIsCutToItsSizeAndASewnLineRunsInside) {
     EXPECT_NEAR(p.sewn_on->length_mm, (2 * (16 + 10) + 2 * kPi * 0.75) * kIn, 1e-6);
 }
 
+TEST(Applied, OneCalledAsWhatItIsIsNotNamedTwice) {
+    AppliedPlan a = pad(8, 12, 6, 6), b = pad(18, 12, 6, 6), c = pad(28, 12, 6, 6);
+    a.id = "heel pad";
+    b.id = "heel pad 2";
+    c.id = "helm";
+    const Made m = made({mat(Finish::turned, {a, b, c})});
+    ASSERT_EQ(m.applied.size(), 3u);
+    EXPECT_EQ(m.applied[0].piece.name, "heel pad");
+    EXPECT_EQ(m.applied[1].piece.name, "heel pad 2");
+    EXPECT_EQ(m.applied[2].piece.name, "heel pad helm");
+}
+
 TEST(Applied, BoundAndTurnedPiecesAreCutByTheRulesOfPanels) {
     AppliedPlan a = pad(18, 12, 18, 12);
     a.radius_mm = kIn;

@@ -347,6 +347,14 @@ test("openings of each form, a slit to an edge, new snaps, a twin: by clicks and
   await page.getByText("mirror twin of sole, assumed").waitFor();
   const assumed = page.getByText("is assumed to be the mirror twin of panel");
   await assumed.waitFor();
+  const hands = page.getByLabel("Line between the two hands");
+  await hands.fill("A");
+  await hands.press("Enter");
+  await page.getByText("Two points, such as").waitFor();
+  await hands.fill("A, B");
+  await hands.press("Enter");
+  await page.getByRole("button", { name: "Undo" }).and(page.getByTitle(/Line between the two hands: A, B/)).waitFor();
+  assert.equal(await hands.inputValue(), "A B");
   await lookAt(page, "twin");
   await page.getByLabel("Its check sizes were taped aboard and agree").check();
   await page.getByText("mirror twin of sole, checked").waitFor();

@@ -156,7 +156,7 @@ test("a heel pad is put on a panel, finished, made too large, taken off; a strip
   await form.getByLabel("Finished length by width").fill("12 x 8");
   await page.screenshot({ path: `${pictures}/applied-new.png`, fullPage: true });
   await form.getByRole("button", { name: "Put it on" }).click();
-  await page.getByRole("heading", { name: "Heel pad: heel pad" }).waitFor();
+  await page.getByRole("heading", { name: "Heel pad", exact: true }).waitFor();
   await page.locator("label.choice", { hasText: "Bound" }).first().click();
   await page.screenshot({ path: `${pictures}/applied.png`, fullPage: true });
   assert.deepEqual(await broken(page), []);
@@ -169,7 +169,7 @@ test("a heel pad is put on a panel, finished, made too large, taken off; a strip
   await size.press("Enter");
   await outside.waitFor({ state: "detached" });
   await page.getByRole("button", { name: "Take out", exact: true }).click();
-  await page.getByRole("heading", { name: "Heel pad: heel pad" }).waitFor({ state: "detached" });
+  await page.getByRole("heading", { name: "Heel pad", exact: true }).waitFor({ state: "detached" });
 
   await page.getByRole("button", { name: "New piece to put on" }).click();
   form = page.getByRole("form", { name: "New piece to put on" });
@@ -177,7 +177,7 @@ test("a heel pad is put on a panel, finished, made too large, taken off; a strip
   await form.getByLabel("Along the edge").selectOption({ index: 1 });
   await form.getByLabel("Width", { exact: true }).fill("2");
   await form.getByRole("button", { name: "Put it on" }).click();
-  await page.getByRole("heading", { name: "Facing strip: facing strip" }).waitFor();
+  await page.getByRole("heading", { name: "Facing strip", exact: true }).waitFor();
   await page.screenshot({ path: `${pictures}/applied-strip.png`, fullPage: true });
   await page.getByText("Kept", { exact: true }).waitFor();
   assert.deepEqual(errors, []);

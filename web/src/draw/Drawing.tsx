@@ -35,6 +35,7 @@ const margin = 56;
 export function Drawing(props: Props) {
   const svg = useRef<SVGSVGElement>(null);
   const [size, setSize] = useState<[number, number]>([800, 500]);
+  const [listed, setListed] = useState(false);
   const [moved, setMoved] = useState<ZoomTransform>(zoomIdentity);
   const behaviour = useRef<ZoomBehavior<SVGSVGElement, unknown> | null>(null);
 
@@ -128,9 +129,9 @@ export function Drawing(props: Props) {
         <button onClick={whole}>{words.whole}</button>
       </div>
       </div>
-      <details class="as-list">
+      <details class="as-list" onToggle={(e) => setListed(e.currentTarget.open)}>
         <summary>{words.asList}</summary>
-        {props.list}
+        {listed && props.list}
       </details>
     </figure>
   );

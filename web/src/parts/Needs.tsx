@@ -1,4 +1,5 @@
 // "What needs you": one list, worst first, in plain words; a tap shows the place.
+import { useSignal } from "@preact/signals";
 import { useState } from "preact/hooks";
 import type { Finding } from "../core/answers";
 import { core } from "../core/core";
@@ -27,7 +28,7 @@ function show(f: Finding): void {
 }
 
 export function Needs({ only }: { only?: (f: Finding) => boolean }) {
-  const [passing, setPassing] = useState<Finding | null>(null);
+  const passing = useSignal<Finding | null>(null);
   const all = derived.value.findings;
   const list = only ? all.filter(only) : all;
   const twice = openJob.value?.said.unsettled ?? [];
@@ -50,7 +51,7 @@ export function Needs({ only }: { only?: (f: Finding) => boolean }) {
               </span>
             </button>
             {f.severity === "stop" && isChosen(f) && (
-              <button class="plain" onClick={() => setPassing(f)}>
+              <button class="plain" onClick={() => (passing.value = f)}>
                 {words.letPass}
               </button>
             )}
@@ -67,7 +68,7 @@ export function Needs({ only }: { only?: (f: Finding) => boolean }) {
           </div>
         ))}
       </div>
-      {passing && <LetPass finding={passing} onClose={() => setPassing(null)} />}
+      {passing.value && <LetPass finding={passing.value} onClose={() => (passing.value = null)} />}
     </section>
   );
 }

@@ -1,5 +1,5 @@
 // Lengths and sentences as a tape shows them: fractions drawn as fractions.
-import type { Length } from "../core/answers";
+import type { Length, Units } from "../core/answers";
 import { core } from "../core/core";
 import { derived, units } from "../state/store";
 
@@ -23,9 +23,19 @@ export function lengthText(length: Length): string {
   if (units.value === derived.value.units) return length.text;
   return inShownUnits(length.mm);
 }
+/// Lengths that were printed already, by their units: a screen shows the same ones again and again.
+const printed: Record<Units, Map<number, string>> = { in: new Map(), mm: new Map() };
+const mostPrinted = 5000;
+
 export function inShownUnits(mm: number): string {
+  const known = printed[units.value];
+  const there = known.get(mm);
+  if (there !== undefined) return there;
   const answer = core.printLengths([mm], units.value);
-  return answer.ok ? (answer.texts[0] ?? "") : "";
+  const text = answer.ok ? (answer.texts[0] ?? "") : "";
+  if (known.size >= mostPrinted) known.clear();
+  known.set(mm, text);
+  return text;
 }
 
 export function Size({ of, unit = true }: { of: Length | null; unit?: boolean }) {

@@ -6,6 +6,7 @@ import { step } from "../state/places";
 import { Field, Pick } from "../parts/Field";
 import { words } from "../words/en";
 import { setField } from "./AtPanel";
+import { pointsIn } from "./picking";
 
 /// Panels that have a shape of their own, by id and name.
 export function originalsFor(id: string, all: SaidPanel[]): [string, string][] {
@@ -22,6 +23,13 @@ export function AtTwin({ panel, said }: { panel: Panel; said: SaidPanel }) {
     if (stopped) tell(stopped, true);
     else act(name, [edit]);
   };
+  const about = said.twin_about ?? "";
+  const aboutEdit = (typed: string): Edit => ({
+    target,
+    field: "twin_about",
+    ...(about ? { old: about } : {}),
+    ...(typed ? { new: pointsIn(typed).join(" ") } : {}),
+  });
   const assumed = derived.value.findings.find((f) => f.code === "twin-assumed" && f.subject.id === panel.id);
   return (
     <>
@@ -32,6 +40,14 @@ export function AtTwin({ panel, said }: { panel: Panel; said: SaidPanel }) {
         value={original}
         all={originalsFor(panel.id, all)}
         onTake={(v) => take(`${words.twinOf}: ${v}`, { target, field: "twin_of", old: original, new: v })}
+      />
+      <Field
+        label={words.twinAbout}
+        help={words.twinAboutHelp}
+        example="Q J1"
+        value={about}
+        wrong={(t) => (t && pointsIn(t).length !== 2 ? words.twinAboutTwo : inTheWay(panel.id, [aboutEdit(t)]))}
+        onTake={(t) => act(`${words.twinAbout}: ${t || words.nothingThere}`, [aboutEdit(t)])}
       />
       <button onClick={() => choose("panel", original)}>{words.twinGoTo(all.find((p) => p.id === original)?.name || original)}</button>
       <label class="choice" for={id}>

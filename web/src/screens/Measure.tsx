@@ -1,7 +1,7 @@
 // Measure: a reading a line, the shape grows, the reading that cannot be right is named.
 import { signal } from "@preact/signals";
 import { useEffect } from "preact/hooks";
-import type { Space } from "../core/answers";
+import type { Finding, Space } from "../core/answers";
 import { act, chosen, drawnSpaces, openJob } from "../state/store";
 import { spaceOf, stageOf, step } from "../state/places";
 import { Field } from "../parts/Field";
@@ -16,6 +16,8 @@ import { SpaceDrawing } from "./SpaceDrawing";
 import { TypeReading } from "./TypeReading";
 
 export const currentSpace = signal("");
+
+const seenToHere = (f: Finding): boolean => stageOf(f) === "measure" || f.subject.kind === "job";
 
 const split = (typed: string): string[] => typed.split(/[\s,]+/).filter(Boolean);
 
@@ -35,15 +37,15 @@ export function Measure() {
       <main class="bench" id="content">
         <section class="side left" aria-label={words.stages.measure}>
           {all.length > 1 && <SpaceChoice all={all} now={space.id} />}
-          <TypeReading space={space} />
+          <TypeReading space={space.id} units={space.units} />
           <Readings space={space} />
-          <Settings space={space} />
+          <Settings id={space.id} walk={space.walk} bow={space.bow} />
         </section>
         <section class="middle" aria-label={words.asList}>
           {space.survey ? <SpaceDrawing space={space} /> : <NotYet />}
         </section>
         <aside class="side right wide-stack" tabIndex={0} aria-label={words.needsYou}>
-          <Needs only={(f) => stageOf(f) === "measure" || f.subject.kind === "job"} />
+          <Needs only={seenToHere} />
           {space.survey && <Ready space={space} />}
           {space.survey && space.survey.advice.length > 0 && (
             <section class="stack" aria-labelledby="helps">
@@ -78,8 +80,8 @@ function SpaceChoice({ all, now }: { all: Space[]; now: string }) {
   );
 }
 
-function Settings({ space }: { space: Space }) {
-  const target = `/spaces/${step(space.id)}`;
+function Settings({ id, walk, bow }: Pick<Space, "id" | "walk" | "bow">) {
+  const target = `/spaces/${step(id)}`;
   const set = (field: "walk" | "bow", name: string, was: string[], typed: string) => {
     const now = split(typed);
     act(`${name}: ${typed || words.nothingThere}`, [
@@ -90,18 +92,18 @@ function Settings({ space }: { space: Space }) {
     <div class="stack" style={{ marginTop: "20px" }}>
       <Field
         label={words.walk}
-        value={space.walk.join(" ")}
+        value={walk.join(" ")}
         help={words.walkHelp}
         example={words.walkExample}
-        onTake={(typed) => set("walk", words.setWalk, space.walk, typed)}
+        onTake={(typed) => set("walk", words.setWalk, walk, typed)}
       />
       <Field
         label={words.towardsBow}
-        value={space.bow.join(" ")}
+        value={bow.join(" ")}
         help={words.towardsBowHelp}
         example={words.bowExample}
         wrong={(typed) => (typed === "" || split(typed).length === 2 ? "" : words.towardsBowHelp)}
-        onTake={(typed) => set("bow", words.setBow, space.bow, typed)}
+        onTake={(typed) => set("bow", words.setBow, bow, typed)}
       />
       <details>
         <summary>{words.aboutJob}</summary>

@@ -1,7 +1,7 @@
 // The tape book: every line as it was typed, how far it is from what the others say, and what to do about it.
 import { useEffect, useRef } from "preact/hooks";
 import { core } from "../core/core";
-import type { ReadingPart, Space, SpaceReading, Suspect } from "../core/answers";
+import type { ReadingPart, Space, SpaceReading, Suspect, Units } from "../core/answers";
 import { act, chosen, choose, units } from "../state/store";
 import { step } from "../state/places";
 import { Field } from "../parts/Field";
@@ -31,14 +31,15 @@ export function Readings({ space }: { space: Space }) {
     <section aria-label={words.readings(space.readings.length)}>
       <ul class="readings">
         {space.readings.map((r) => (
-          <Row key={r.id} reading={r} space={space} suspect={suspects.get(r.id)} />
+          <Row key={r.id} reading={r} space={space.id} taped={space.units} suspect={suspects.get(r.id)} />
         ))}
       </ul>
     </section>
   );
 }
 
-function Row({ reading, space, suspect }: { reading: SpaceReading; space: Space; suspect: Suspect | undefined }) {
+/// `space`, `taped`: where it stands and the units of that tape book. Drawn anew only when one of these is another.
+function Row({ reading, space, taped, suspect }: { reading: SpaceReading; space: string; taped: Units; suspect: Suspect | undefined }) {
   const row = useRef<HTMLLIElement>(null);
   const here = chosen.value?.kind === "reading" && chosen.value.id === reading.id;
   useEffect(() => {
@@ -60,24 +61,25 @@ function Row({ reading, space, suspect }: { reading: SpaceReading; space: Space;
         {part && sure && <span class="bar" style={{ width: `${width}px` }} role="img" aria-label={offWords(part)} />}
         {part && !sure && <span class="unchecked">{words.unchecked}</span>}
       </button>
-      {(here || suspect) && <AtReading reading={reading} space={space} suspect={suspect} part={part} open={here} />}
+      {(here || suspect) && <AtReading reading={reading} space={space} taped={taped} suspect={suspect} part={part} open={here} />}
     </li>
   );
 }
 
 function AtReading(props: {
   reading: SpaceReading;
-  space: Space;
+  space: string;
+  taped: Units;
   suspect: Suspect | undefined;
   part: ReadingPart | undefined;
   open: boolean;
 }) {
-  const { reading, space, suspect, part, open } = props;
-  const target = `/spaces/${step(space.id)}/ties/${step(reading.id)}`;
+  const { reading, space, taped, suspect, part, open } = props;
+  const target = `/spaces/${step(space)}/ties/${step(reading.id)}`;
   const change = (line: string) =>
     act(words.readingChanged(line), [{ target, field: "line", old: reading.line, new: line }]);
   const wrong = (line: string): string => {
-    const read = core.readReading(line, space.units);
+    const read = core.readReading(line, taped);
     return read.ok ? "" : `${read.findings[0]?.says ?? ""} ${read.findings[0]?.to_do ?? ""}`;
   };
   const tapeAgain = () => {

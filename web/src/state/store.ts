@@ -3,6 +3,7 @@ import { batch, computed, effect, signal } from "@preact/signals";
 import type { Derived, Edit, Finding, GivenLayout, SaidJob, Space, Units } from "../core/answers";
 import { core } from "../core/core";
 import { noHistory, stepAgain, stepBack, withStep, type History, type Step } from "./history";
+import { sharing } from "./same";
 import { words } from "../words/en";
 import { connection, queueEdits } from "./line";
 
@@ -50,14 +51,18 @@ function derive(text: string, layout: GivenLayout | null): Derived {
   return answer.ok ? answer : { ...emptyDerived, findings: answer.findings };
 }
 
-export const derived = computed<Derived>(() =>
-  openJob.value ? derive(openJob.value.text, triedLayout.value) : emptyDerived,
-);
+let before: Derived = emptyDerived;
+export const derived = computed<Derived>(() => {
+  before = openJob.value ? sharing(before, derive(openJob.value.text, triedLayout.value)) : emptyDerived;
+  return before;
+});
+let drawnBefore: Space[] = [];
 /// The spaces as they are drawn: with the line that is being typed.
 export const drawnSpaces = computed<Space[]>(() => {
   const job = openJob.value;
   const answer = preview.value && job ? core.measureTyped(job.text, preview.value) : null;
-  return answer?.ok ? answer.spaces : derived.value.spaces;
+  drawnBefore = answer?.ok ? sharing(drawnBefore, answer.spaces) : derived.value.spaces;
+  return drawnBefore;
 });
 
 // ---- how this screen shows things; kept on this device alone

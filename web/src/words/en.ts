@@ -188,7 +188,11 @@ export const words = {
     free: ["Any other", "an outline through measured points", "outline"],
     lid: ["A lid", "another panel that lifts out of this one", "hatch"],
   } as Record<string, [string, string, string]>,
-  applied: (kind: string, id: string) => `${kind.slice(0, 1).toUpperCase()}${kind.slice(1)}: ${id}`,
+  /// One that is called as what it is has no more of a name.
+  applied: (kind: string, id: string) => {
+    const name = id === kind || id.startsWith(`${kind} `) ? id : `${kind}: ${id}`;
+    return `${name.slice(0, 1).toUpperCase()}${name.slice(1)}`;
+  },
   addApplied: "New piece to put on",
   makeApplied: "Put it on",
   appliedHelp: "Facing strips, heel pads, non-slip patches, hook-and-loop: pieces of their own, on the face or the back.",
@@ -310,6 +314,9 @@ export const words = {
   twinMakeHelp: "Its own corners, openings and edges go. Undo brings them back.",
   twinChoose: "Choose a panel",
   twinGoTo: (name: string) => `Go to ${name}`,
+  twinAbout: "Line between the two hands",
+  twinAboutHelp: "Two points on it, toward the bow. The twin then has its place in the boat and is held against its neighbours.",
+  twinAboutTwo: "Two points, such as Q J1.",
   twinChecked: "Its check sizes were taped aboard and agree",
   twinAssumed: "The sizes to tape stand in What needs you, and on the papers.",
   twinSays: (of: string, checked: boolean) => `mirror twin of ${of}, ${checked ? "checked" : "assumed"}`,
