@@ -33,6 +33,7 @@ struct LayoutOptions {
     bool json = false;
     std::optional<double> seconds;
     std::optional<int> rounds;
+    std::string divide;  ///< the job that is written, with panels wider than the goods divided; empty: none
 };
 struct CostOptions {
     std::string job;

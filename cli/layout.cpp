@@ -5,8 +5,10 @@
 #include "cli/json_output.h"
 #include "cli/load.h"
 #include "cli/terminal.h"
+#include "core/base/check.h"
 #include "core/base/text.h"
 #include "core/geom/measure_of.h"
+#include "core/job/dividing.h"
 #include "core/job/pattern_joints.h"
 #include "core/layout/solve/solve.h"
 
@@ -86,6 +88,37 @@ Derived laid_out(const Job& job, const LayoutOptions& options) {
     return run_job(job, solver_for(job, solve), run);
 }
 
+/// What is proposed for panels wider than the goods, as a job of its own.
+Exit divide(const Job& job, const Derived& derived, const std::string& path) {
+    const Divisions divisions = propose_divisions(job, derived, {});
+    if (divisions.edits.empty()) {
+        complain(findings_text(derived.findings, terminal_width()));
+        complain("spile: no joint is proposed, and " + harmless(path) + " is not written.\n");
+        return stopped;
+    }
+    Result<JsonValue> said = apply_edits(settled_form(job.said), divisions.edits);
+    SPILE_CHECK(said);
+    const Result<std::string> written = write_new_file(path, write_said(*said));
+    if (!written) {
+        complain(findings_text(written.findings, terminal_width()));
+        return not_read;
+    }
+    std::string text;
+    for (const Division& division : divisions.each)
+        text += "Panel " + division.panel + ". " + division_words(division, lengths_of(job)) + "\n";
+    return print(harmless(text) + harmless(path) + " says so; tick the joints aboard before you cut.\n")
+               ? all_well
+               : not_read;
+}
+
+/// How to have what the findings propose.
+std::string how_to_divide(const Derived& derived) {
+    for (const Finding& f : derived.findings)
+        if (f.code == "layout-too-wide")
+            return "\"--divide NEW.json\" writes a job with the joints that are proposed above.\n";
+    return "";
+}
+
 }  // namespace
 
 Exit layout(const LayoutOptions& options) {
@@ -93,13 +126,15 @@ Exit layout(const LayoutOptions& options) {
     if (!job) return not_read;
     if (options.rounds || options.seconds) job->kept_layout.reset();  // a new one was asked for
     const Derived derived = laid_out(*job, options);
+    if (!options.divide.empty()) return divide(*job, derived, options.divide);
     const Exit exit = derived.layout ? all_well : stopped;
     const std::string findings = findings_text(derived.findings, terminal_width());
     if (options.json) {
         complain(findings);
         return print(layout_json(derived.layout)) ? exit : not_read;
     }
-    const std::string text = derived.layout ? layout_text(*job, derived) : "There is no layout: see above.\n";
+    const std::string text = derived.layout ? layout_text(*job, derived)
+                                            : "There is no layout: see above.\n" + how_to_divide(derived);
     return print(findings + text) ? exit : not_read;
 }
 

@@ -86,6 +86,10 @@ Exit run(int argc, char** argv) {
                      "search this many rounds; the same rounds give the same layout")
         ->check(CLI::Range(0, 100000000))
         ->excludes(seconds);
+    laying->add_option(
+        "--divide", layout_options.divide,
+        "a job file to write, with the joints that are proposed for panels wider than the goods; "
+        "never one that is there");
 
     CostOptions cost_options;
     CLI::App* costing = add_command(

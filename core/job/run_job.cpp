@@ -3,6 +3,7 @@
 #include "core/base/text.h"
 #include "core/geom/transform.h"
 #include "core/job/decisions.h"
+#include "core/job/dividing.h"
 #include "core/job/goods_movement.h"
 #include "core/job/lid_room.h"
 #include "core/job/panel_fit.h"
@@ -77,6 +78,7 @@ void lay_out(const Job& job, const LayoutSolver& solver, const RunContext& run, 
     const std::vector<LayoutPiece> pieces = layout_pieces(job, derived);
     derived.layout = judge_kept_layout(job, pieces, derived.findings);
     if (!derived.layout) derived.layout = solved(job, pieces, solver, run, derived.findings);
+    if (!derived.layout) say_where_to_divide(job, run, derived);
 }
 
 }  // namespace

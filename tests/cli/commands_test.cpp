@@ -204,6 +204,30 @@ TEST(Layout, NoLayoutIsStillADocument) {
     EXPECT_EQ(run_spile({"cost", wide}, scratch.path()).exit, 1);
 }
 
+// A sole of 120 x 100 in on goods of 72 in: the command proposes, writes when asked to, and what it writes is laid out.
+TEST(Layout, APanelWiderThanTheGoodsIsDividedWhenAsked) {
+    const Scratch scratch;
+    const std::string wide = scratch.file("wide.json", R"({ "spile": 1, "units": "in", "mark_on": "back",
+      "goods": { "width": 72 },
+      "spaces": [{ "id": "hold", "walk": ["A", "B", "C", "D"], "bow": ["A", "B"],
+        "ties": ["A B 120", "B C 100", "C D 120", "D A 100", "A C 156 3/16", "B D 156 3/16"] }],
+      "panels": [{ "id": "1", "corners": ["A", "B", "C", "D"], "corner_radius": 2 }] })");
+    const Outcome asked = run_spile({"layout", wide}, scratch.path());
+    EXPECT_EQ(asked.exit, 1);
+    EXPECT_NE(asked.out.find("J1 on D A at 50"), std::string::npos) << asked.out;
+    EXPECT_NE(asked.out.find("--divide NEW.json"), std::string::npos) << asked.out;
+
+    const std::string parts = (scratch.path() / "parts.json").string();
+    const Outcome divided = run_spile({"layout", wide, "--divide", parts}, scratch.path());
+    EXPECT_EQ(divided.exit, 0) << divided.err;
+    EXPECT_NE(divided.out.find("1 and 1b"), std::string::npos) << divided.out;
+    const Outcome laid = run_spile({"layout", parts, "--json", "--rounds", "2"}, scratch.path());
+    EXPECT_EQ(laid.exit, 0) << laid.err;
+    EXPECT_EQ(json::parse(laid.out).at("placements").size(), 2u);
+    EXPECT_EQ(run_spile({"layout", wide, "--divide", parts}, scratch.path()).exit, 2);  // it is there
+    EXPECT_EQ(run_spile({"layout", parts, "--divide", parts + "2"}, scratch.path()).exit, 1);  // nothing to divide
+}
+
 // A finished 24 x 36 in turned mat takes a face of 26 x 38 in (common practice: turned 1 in all round).
 TEST(Cost, APlainMat) {
     const Scratch scratch;
