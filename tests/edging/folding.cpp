@@ -4,6 +4,7 @@
 #include <cmath>
 #include <cstdlib>
 
+#include "tests/edging/flap_ends.h"
 #include "tests/edging/polygons.h"
 
 namespace spile::testing_folds {
@@ -128,10 +129,6 @@ class Oracle {
         goods_ = minus(parts, net_);
     }
 
-    struct Corner {
-        P at, back, ahead;
-        double cosine = 0, turn = 0;  // of the angle between back and ahead; sine of the turn
-    };
     Corner corner(std::size_t k) const {  // in front of side k
         const Side &before = sides_[(k + n_ - 1) % n_], &after = sides_[k];
         Corner c{after.a, -1.0 * before.along(1), after.along(0), 0, 0};
@@ -141,6 +138,16 @@ class Oracle {
     }
 
     bool sharp(const Corner& c) const { return std::fabs(c.turn) > 0.01 || c.cosine > 0; }
+
+    /// What the end of a flap leaves bare beside an edge that is not turned.
+    void end_of_flap(std::size_t k, const Corner& c) {
+        const std::size_t before = (k + n_ - 1) % n_;
+        const FlapEndAt end{c, turned_[k] ? sides_[k] : sides_[before],
+                            turned_[k] ? sides_[before] : sides_[k], turned_[k]};
+        const bool bound = finish(turned_[k] ? before : k) == Finish::bound;
+        for (const Poly& bare : sharp(c) ? bare_at_corner(end, bound, w_) : bare_run_on(end, bound, w_))
+            bare_ = either(bare_, one(bare));
+    }
 
     /// An inside curve so tight that its goods stretch more than goods do ("fold-stretches" names it): as an inside corner.
     bool pinched(const Side& s) const {
@@ -160,27 +167,8 @@ class Oracle {
             }
             const Corner c = corner(k);
             const std::size_t before = (k + n_ - 1) % n_;
-            beside_bound_curve(k, c);
-            if (!sharp(c) || (!turned_[k] && !turned_[before])) continue;
-            if (turned_[k] != turned_[before]) {
-                // The flap ends where the edge beside it is cut; at an inside corner, clear of it. With a thick backing it
-                // lies T cot(angle) short of the edge beside a sharp corner.
-                const double cot = c.cosine > 0 ? c.cosine / std::sqrt(1 - c.cosine * c.cosine) : 0;
-                const double along =
-                    c.turn < 0 ? (w_.least_mm + w_.thick_mm) * cot + w_.trim_mm * std::sqrt(1 + cot * cot)
-                               : w_.thick_mm * cot + w_.least_mm * cot * (w_.thick_mm > 0 ? 1 : 0);
-                if (along > 0) bare_ = either(bare_, disc(c.at, std::hypot(w_.least_mm, along) + 0.5));
-                // The cut of a bound edge meets the net line of the turned one short of the corner: the flap ends there.
-                const std::size_t beside = turned_[k] ? before : k;
-                if (c.turn > 0 && finish(beside) == Finish::bound) {
-                    const P back = turned_[k] ? c.ahead : c.back,
-                            out = turned_[k] ? right(c.ahead) : right(-1.0 * c.back);
-                    const double x = 1.1 * w_.growth_mm / c.turn + 0.3, in = -w_.least_mm;
-                    bare_ = either(bare_,
-                                   one({c.at, c.at + x * back, c.at + x * back + in * out, c.at + in * out}));
-                }
-                continue;
-            }
+            if (turned_[k] != turned_[before]) end_of_flap(k, c);
+            if (!sharp(c) || !turned_[k] || !turned_[before]) continue;
             const double sine = c.cosine > 0 ? std::sqrt(1 - c.cosine * c.cosine) : 1;
             // A mitre ends at half the angle.
             const double e = w_.mitred ? std::sqrt((1 - c.cosine) / 2) : sine;
@@ -193,19 +181,6 @@ class Oracle {
                                disc(c.at, std::hypot(w_.least_mm, (w_.least_mm + w_.thick_mm) * half) + 0.5));
             }
         }
-    }
-
-    /// The cut of a bound inside curve of radius R, moved in by g, meets the net line of a turned edge that runs on into it
-    /// sqrt((R + g)^2 - R^2) short of where the curve begins: the flap ends there.
-    void beside_bound_curve(std::size_t k, const Corner& c) {
-        const std::size_t before = (k + n_ - 1) % n_;
-        if (sharp(c) || turned_[k] == turned_[before]) return;
-        const Side& curve = sides_[turned_[k] ? before : k];
-        if (finish(turned_[k] ? before : k) != Finish::bound || curve.bulge >= 0) return;
-        const P back = turned_[k] ? c.ahead : c.back,
-                out = turned_[k] ? right(c.ahead) : right(-1.0 * c.back);
-        const double x = std::sqrt((2 * curve.radius + w_.growth_mm) * w_.growth_mm) + 0.1, in = -w_.least_mm;
-        bare_ = either(bare_, one({c.at, c.at + x * back, c.at + x * back + in * out, c.at + in * out}));
     }
 
     /// Shares of side k at which relief cuts point to it.
@@ -243,15 +218,7 @@ class Oracle {
         const Side& s = sides_[tab.side];
         double deep = reach_ + 2;
         if (s.bulge < 0) deep = std::min(deep, 0.999 * s.radius);
-        Poly poly;
-        const int steps = s.bulge == 0 ? 1 : s.steps() + 1;
-        for (int i = 0; i <= steps; ++i) poly.push_back(s.at(tab.t0 + (tab.t1 - tab.t0) * i / steps));
-        // Chords beyond a concave arc fall short of it: begin a little inside.
-        for (int i = steps; i >= 0; --i) {
-            const double t = tab.t0 + (tab.t1 - tab.t0) * i / steps;
-            poly.push_back(s.at(t) + deep * s.out(t));
-        }
-        Paths out = one(poly);
+        Paths out = one(strip(tab, deep));
         const double far = 8 * reach_;
         for (const bool end : {false, true}) {
             const std::size_t k = end ? (tab.side + 1) % n_ : tab.side;
@@ -305,17 +272,23 @@ class Oracle {
         return poly;
     }
 
-    /// What hangs on the fold of a tab: across a narrow slit its zone takes in goods of the flap on the other side.
-    Paths hanging(const Tab& tab, const Paths& goods) const {
+    /// A strip along a stretch of fold, `deep` outside it, inside it below nothing.
+    Poly strip(const Tab& tab, double deep) const {
         const Side& s = sides_[tab.side];
-        Poly strip;
+        Poly poly;
         const int steps = s.bulge == 0 ? 1 : s.steps() + 1;
-        for (int i = 0; i <= steps; ++i) strip.push_back(s.at(tab.t0 + (tab.t1 - tab.t0) * i / steps));
+        for (int i = 0; i <= steps; ++i) poly.push_back(s.at(tab.t0 + (tab.t1 - tab.t0) * i / steps));
         for (int i = steps; i >= 0; --i) {
             const double t = tab.t0 + (tab.t1 - tab.t0) * i / steps;
-            strip.push_back(s.at(t) + 0.5 * s.out(t));
+            poly.push_back(s.at(t) + deep * s.out(t));
         }
-        const Paths fold = one(strip);
+        return poly;
+    }
+
+    /// Of what lies along a stretch of fold the parts that begin at it, `deep` as in strip(): what is across a narrow slit
+    /// belongs to the edge on the other side.
+    Paths at_fold(const Tab& tab, double deep, const Paths& goods) const {
+        const Paths fold = one(strip(tab, deep));
         Paths out;
         for (const auto& path : goods)
             if (ClipperLib::Area(path) < 0 || area(both({path}, fold)) > kArea / 100) out.push_back(path);
@@ -326,7 +299,7 @@ class Oracle {
         Paths all;
         for (const Tab& tab : tabs_of(k)) {
             ++out_.tabs;
-            Paths here = hanging(tab, both(goods_, zone(tab))), turned;
+            Paths here = at_fold(tab, 0.5, both(goods_, zone(tab))), turned;
             // Over a chord, the goods between it and an outside curve are folded as well.
             if (tab.rigid && sides_[k].bulge > 0) here = either(here, one(facet_of(tab)));
             for (const auto& path : here) {
@@ -369,14 +342,8 @@ class Oracle {
         const Side& s = sides_[k];
         const double depth = std::min(w_.least_mm, width_of(k) - w_.thick_mm) - 2 * kInside;
         if (depth <= 0) return;
-        Poly poly;
-        const int steps = s.bulge == 0 ? 1 : s.steps();
-        for (int i = 0; i <= steps; ++i) poly.push_back(s.at(static_cast<double>(i) / steps));
-        for (int i = steps; i >= 0; --i) {
-            const double t = static_cast<double>(i) / steps;
-            poly.push_back(s.at(t) - depth * s.out(t));
-        }
-        Paths band = one(poly);
+        const Tab whole{k, 0, 1, false};
+        Paths band = at_fold(whole, -0.5, both(net_, one(strip(whole, -depth))));
         const std::vector<double> cuts = cuts_on(k);
         // What lies between an outside curve and the chord of a tab is not folded at all: the facet.
         for (std::size_t i = 0; s.bulge > 0 && !cuts.empty() && i <= cuts.size(); ++i) {
@@ -398,7 +365,8 @@ class Oracle {
         }
         const double bare = area(left);
         out_.bare_mm2 += bare;
-        if (bare > allowed) fault("bare behind edge " + std::to_string(k) + ", mm2", bare);
+        if (bare > allowed)
+            fault("bare behind edge " + std::to_string(k) + " about " + place_in(left) + ", mm2", bare);
     }
 
     /// The flap of edge k as the piece's face has it at the middle of the edge.

@@ -3,6 +3,7 @@
 #include <iostream>
 
 #include "tests/edging/folding.h"
+#include "tests/edging/polygons.h"
 #include "tests/shape/panels.h"
 
 namespace spile {
@@ -192,6 +193,61 @@ TEST(FoldingSlits, TheOracleSeesPlantedFaults) {
     Vec2& root = piece.slits[0].vertices.back().p;
     root = root + 4.0 * unit(root - piece.holes[0].centre_mm);
     EXPECT_NE(faults(piece), "");
+}
+
+/// One opening with a slit of 4 mm, sealed, to the left edge of a panel.
+RandomPanel with_a_slit(OpeningPlan opening, double gap) {
+    RandomPanel panel{
+        survey_of({{"A", {0, 0}}, {"B", {900, 0}}, {"C", {900, 800}}, {"D", {0, 800}}, {"S", {300, 400}}}),
+        panel_of({"A", "B", "C", "D"}, Finish::turned)};
+    opening.at = "S";
+    opening.slit = SlitPlan{"D", "A", gap, Finish::sealed};
+    panel.in.openings = {opening};
+    return panel;
+}
+
+TEST(FoldingSlits, AFlapIsNotAskedForAcrossASlit) {
+    OpeningPlan box = box_opening(200, 200, 0, Finish::turned);
+    box.turn_deg = 20;  // the slit comes to a side of it at 70 degrees
+    const auto pieces = made(with_a_slit(box, 4), {});
+    ASSERT_TRUE(pieces && pieces->size() == 1 && !refused(pieces.findings)) << codes(pieces.findings);
+    int flaps = 0;
+    EXPECT_EQ(faults_of_piece(pieces->front(), wants_of({}), flaps), "");
+}
+
+/// A slit that comes to the rim 1 degree from square: prolonged, it takes 25.4 tan(1 degree) = 0.44 mm, less than the facet,
+/// of the flap on its wide side. Another 1 1/2 mm, of either, is too much.
+TEST(FoldingSlits, AFlapEndsAlongTheSlitProlongedButNoShorter) {
+    FinishSettings settings;
+    settings.backing_thickness_mm = 4;
+    OpeningPlan box = box_opening(200, 200, 0, Finish::turned);
+    box.turn_deg = 1;
+    const auto pieces = made(with_a_slit(box, 4), settings);
+    ASSERT_TRUE(pieces && pieces->size() == 1 && !refused(pieces.findings)) << codes(pieces.findings);
+    const FoldWants wants = wants_of(settings);
+    int flaps = 0;
+    ASSERT_EQ(faults_of_piece(pieces->front(), wants, flaps), "");
+    for (const double side : {1.0, -1.0}) {
+        Piece piece = pieces->front();
+        const Vec2 middle = piece.piece_from_boat(Vec2{300, 400});
+        int moved = 0;
+        for (Vertex& v : piece.cut.face.outer.vertices) {
+            const Vec2 from = v.p - middle;
+            if (from.x > 0 || norm(from) > 80 || from.y * side < 0 || std::fabs(from.y) > 10) continue;
+            v.p = v.p + Vec2{0, 1.5 * side};
+            ++moved;
+        }
+        EXPECT_EQ(moved, 1);
+        EXPECT_NE(faults_of_piece(piece, wants, flaps), "") << side;
+    }
+}
+
+/// Clipper's unions turn a part round now and then; two such sets laid over one another then lose what they share.
+TEST(FoldingSlits, ThePartsOfTheOracleGoOneWayAndTheirHolesTheOther) {
+    using namespace testing_folds;
+    const Paths ring{ints({{0, 0}, {0, 9}, {9, 9}, {9, 0}}), ints({{2, 2}, {7, 2}, {7, 7}, {2, 7}}),
+                     ints({{4, 4}, {4, 5}, {5, 5}, {5, 4}})};
+    EXPECT_DOUBLE_EQ(area(oriented(ring)), 81 - 25 + 1);
 }
 
 }  // namespace
