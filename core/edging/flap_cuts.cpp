@@ -25,11 +25,10 @@ class Cutter {
         : panel_(panel),
           net_(panel.net_line.region.outer),
           plan_(plan),
-          face_(face),
           settings_(settings),
           report_(report),
           margin_(cut_margin_mm(settings)) {
-        for (std::size_t k = 0; k < face.size(); ++k) boxes_.push_back(box_of(face.edge(k)));
+        for (std::size_t k = 0; k < face.size(); ++k) add_rim(face.edge(k), 0);
     }
 
     FlapCuts all() {
@@ -54,25 +53,29 @@ class Cutter {
         return tag < 0 ? net_edge_name(panel_, k) : panel_.corners[static_cast<std::size_t>(tag)].at;
     }
 
+    /// Its box is made `wider`, so that what touches it to within noise is not missed.
+    void add_rim(const Edge& e, double wider) {
+        Box box = box_of(e);
+        box.min = box.min - Vec2{wider, wider};
+        box.max = box.max + Vec2{wider, wider};
+        rims_.push_back(e);
+        boxes_.push_back(box);
+    }
+
     /// Where a ray first comes to the face cut or to the slit of an inside corner, beyond which lies the goods of another
     /// flap; `most` as a multiple of `direction`.
     std::optional<Vec2> rim(Vec2 from, Vec2 direction, double most) const {
         const Edge ray{from, from + most * direction, 0, 0};
         std::optional<Vec2> at;
         double nearest = std::numeric_limits<double>::max();
-        const auto try_edge = [&](const Edge& e) {
-            for (const Meeting& m : meet(ray, e))
-                if (m.t_a < nearest) nearest = m.t_a, at = m.at;
-        };
         const Box box = box_of(ray);
-        for (std::size_t k = 0; k < face_.size(); ++k) {
+        for (std::size_t k = 0; k < rims_.size(); ++k) {
             const Box& b = boxes_[k];
             if (box.max.x < b.min.x || b.max.x < box.min.x || box.max.y < b.min.y || b.max.y < box.min.y)
                 continue;
-            try_edge(face_.edge(k));
+            for (const Meeting& m : meet(ray, rims_[k]))
+                if (m.t_a < nearest) nearest = m.t_a, at = m.at;
         }
-        for (const FlapCut& cut : out_.cuts)
-            if (cut.kind == FlapCut::Kind::corner_slit) try_edge(cut.path.edge(0));
         return at;
     }
 
@@ -95,6 +98,7 @@ class Cutter {
         const auto to = rim(from, direction, most);
         if (!to) return false;
         out_.cuts.push_back({kind, {{{*to, 0, 0}, {from, 0, 0}}}, at});
+        if (kind == FlapCut::Kind::corner_slit) add_rim(out_.cuts.back().path.edge(0), margin_);
         return true;
     }
 
@@ -287,11 +291,11 @@ class Cutter {
     const Panel& panel_;
     const Outline& net_;
     const FlapPlan& plan_;
-    const Outline& face_;
     const FinishSettings& settings_;
     Reporter& report_;
     double margin_;
-    std::vector<Box> boxes_;  ///< of the edges of the face
+    std::vector<Edge> rims_;  ///< of the face, and slits of inside corners
+    std::vector<Box> boxes_;
     FlapCuts out_;
 };
 

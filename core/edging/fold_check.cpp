@@ -68,7 +68,6 @@ bool crosses(const Folded& flap, const Edge& e) {
 }
 
 bool cross_one_another(const Folded& a, const Folded& b) {
-    if (apart(a.box, b.box)) return false;
     if (std::any_of(b.sides.begin(), b.sides.end(), [&](const Edge& e) { return crosses(a, e); }))
         return true;
     // Ends that lie on one another do not cross: the middles of the cut edges tell.
@@ -106,8 +105,8 @@ class Judge {
         for (std::size_t k = 0; k < n; ++k) judge_step(k);
         for (std::size_t k = 0; k < n; ++k)
             for (std::size_t j = k + 2; j < n; ++j) {
+                if (apart(flaps[k].box, flaps[j].box)) continue;  // as are those that are none
                 if ((j + 1) % n == k || out[k] || out[j] || share_round_corner(k, j)) continue;
-                if (flaps[k].sides.empty() || flaps[j].sides.empty()) continue;
                 if (!cross_one_another(flaps[k], flaps[j])) continue;
                 const std::string a = net_edge_name(panel_, k), b = net_edge_name(panel_, j);
                 if (a == b || !said.insert(a + "/" + b).second) continue;

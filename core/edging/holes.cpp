@@ -132,17 +132,18 @@ void judge_hole_flaps(const Panel& panel, const std::vector<HoleCuts>& holes, co
                       Reporter& report) {
     const Outline& outer = panel.net_line.region.outer;
     const std::vector<Finish> finishes = finishes_along(outer, panel.edges);
-    std::vector<Box> boxes;
+    std::vector<Box> boxes, edge_boxes;
     for (const HoleCuts& hole : holes) boxes.push_back(box_of(hole.net));
+    for (std::size_t k = 0; k < outer.size(); ++k) edge_boxes.push_back(box_of(outer.edge(k)));
     for (std::size_t i = 0; i < holes.size(); ++i) {
         const HoleReport& a = holes[i].report;
         if (a.finish != Finish::turned) continue;
         const std::string who = "The folded-back goods of opening \"" + a.id + "\" of panel " + panel.id;
         for (std::size_t k = 0; k < outer.size(); ++k) {
-            const Edge e = outer.edge(k);
-            if (finishes[k] != Finish::turned || far_apart(box_of(e), boxes[i], settings.turn_mm + a.turn_mm))
+            if (finishes[k] != Finish::turned ||
+                far_apart(edge_boxes[k], boxes[i], settings.turn_mm + a.turn_mm))
                 continue;
-            const double room = distance_to(holes[i].net, e) - a.turn_mm;
+            const double room = distance_to(holes[i].net, outer.edge(k)) - a.turn_mm;
             if (room >= settings.turn_mm - noise_mm(settings.turn_mm)) continue;
             report.add("flaps-meet", Severity::look, "opening", a.id,
                        {{"distance", room, "mm"}, {"wanted", settings.turn_mm, "mm"}},

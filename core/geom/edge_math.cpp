@@ -87,7 +87,7 @@ bool extreme_along(const Edge& e, Vec2 n, Vec2& at) {
 
 double largest(const Outline& outline) {
     double most = 0;
-    for (const Vertex& v : outline.vertices) most = std::fmax(most, largest(v.p));
+    for (const Vertex& v : outline.vertices) most = std::max(most, largest(v.p));
     return most;
 }
 

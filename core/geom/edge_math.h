@@ -2,6 +2,7 @@
 // half a circle down to a rise of less than an ulp, because it works from the chord and never from a far centre.
 #pragma once
 
+#include <algorithm>
 #include <cmath>
 
 #include "core/geom/outline.h"
@@ -99,7 +100,7 @@ inline bool finite(Vec2 p) {
 
 /// Largest size of a coordinate.
 inline double largest(Vec2 p) {
-    return std::fmax(std::fabs(p.x), std::fabs(p.y));
+    return std::max(std::fabs(p.x), std::fabs(p.y));
 }
 double largest(const Outline& outline);
 

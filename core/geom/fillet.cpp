@@ -13,11 +13,34 @@ using namespace edge_math;
 
 namespace {
 
-/// `e` moved by d to its right; nothing when an arc is used up.
-std::optional<Edge> moved(const Edge& e, double d) {
-    if (!flat(e) && !(radius_of(e) + sign_of(e.bulge) * d > 0)) return std::nullopt;
-    return Edge{e.a - d * left_of(start_tangent(e)), e.b - d * left_of(end_tangent(e)), e.bulge, e.tag};
-}
+/// An edge beside a corner, with what no radius changes worked out once: many are tried.
+struct Beside {
+    Edge edge;
+    Vec2 start, end;    ///< unit tangents
+    double radius = 0;  ///< of an arc
+
+    explicit Beside(const Edge& e)
+        : edge(e), start(start_tangent(e)), end(end_tangent(e)), radius(flat(e) ? 0 : radius_of(e)) {}
+
+    /// Moved by d to its right; nothing when an arc is used up.
+    std::optional<Edge> moved(double d) const {
+        if (!flat(edge) && !(radius + sign_of(edge.bulge) * d > 0)) return std::nullopt;
+        return Edge{edge.a - d * left_of(start), edge.b - d * left_of(end), edge.bulge, edge.tag};
+    }
+    double curvature() const { return flat(edge) ? 0 : sign_of(edge.bulge) / radius; }
+};
+
+/// Two edges that meet. Requires: both have length.
+struct EdgePair {
+    Beside before, after;
+    double turn;  ///< above 0 to the left
+
+    EdgePair(const Edge& e, const Edge& f) : before(e), after(f), turn(cross(before.end, after.start)) {
+        // A cusp turns towards the side on which the edge after lies.
+        if (std::fabs(turn) <= 0x1p-40 && dot(before.end, after.start) < 0)
+            turn = -(before.curvature() + after.curvature());
+    }
+};
 
 struct Rounding {
     Vec2 from;  ///< where the arc leaves the edge before the corner
@@ -29,19 +52,12 @@ struct Rounding {
 };
 
 /// The arc of radius r between two edges that meet at a corner; nothing when it does not fit on them.
-std::optional<Rounding> rounding(const Edge& before, const Edge& after, double r, double noise) {
+std::optional<Rounding> rounding(const EdgePair& corner, double r, double noise) {
+    const Edge &before = corner.before.edge, &after = corner.after.edge;
     // The centre lies r to the inside of the turn from both.
-    const Vec2 u = end_tangent(before);
-    const Vec2 v = start_tangent(after);
-    double turn = cross(u, v);
-    if (std::fabs(turn) <= 0x1p-40 && dot(u, v) < 0) {
-        // A cusp turns towards the side on which the edge after lies.
-        const auto curvature = [](const Edge& e) { return flat(e) ? 0 : sign_of(e.bulge) / radius_of(e); };
-        turn = -(curvature(before) + curvature(after));
-    }
-    const double side = turn > 0 ? -r : r;
-    const std::optional<Edge> a = moved(before, side);
-    const std::optional<Edge> b = moved(after, side);
+    const double side = corner.turn > 0 ? -r : r;
+    const std::optional<Edge> a = corner.before.moved(side);
+    const std::optional<Edge> b = corner.after.moved(side);
     if (!a || !b) return std::nullopt;
     const CarrierMeetings centres = meet_carriers(*a, *b);
     std::optional<Rounding> best;
@@ -58,7 +74,8 @@ std::optional<Rounding> rounding(const Edge& before, const Edge& after, double r
         const std::optional<Vec2> from = foot(before);
         const std::optional<Vec2> to = foot(after);
         if (!from || !to) continue;
-        const Rounding found{*from, *to, c, 1 - share_at(before, *from), share_at(after, *to), turn > 0};
+        const Rounding found{*from,          *to, c, 1 - share_at(before, *from), share_at(after, *to),
+                             corner.turn > 0};
         if (!best || found.used_before + found.used_after < best->used_before + best->used_after)
             best = found;
     }
@@ -120,9 +137,6 @@ FilletResult fillet(const Outline& outline, const std::vector<CornerRadius>& cor
     };
     std::vector<Corner> at(n);
     const auto before = [&](std::size_t i) { return outline.edge((i + n - 1) % n); };
-    const auto alone = [&](std::size_t i, double r) {
-        return rounding(before(i), outline.edge(i), r, noise);
-    };
     for (const CornerRadius& c : corners)
         if (c.vertex < n && c.radius_mm > 0 && std::isfinite(c.radius_mm)) at[c.vertex].asked = c.radius_mm;
     std::vector<std::size_t> asked;
@@ -136,11 +150,11 @@ FilletResult fillet(const Outline& outline, const std::vector<CornerRadius>& cor
             continue;
         }
         // Tangent within noise: the arc would be shorter than that.
-        const Vec2 u = end_tangent(e);
-        const Vec2 v = start_tangent(f);
+        const EdgePair pair(e, f);
+        const Vec2 u = pair.before.end, v = pair.after.start;
         c.smooth = dot(u, v) > 0 && std::fabs(cross(u, v)) * c.asked <= noise;
         if (c.smooth) continue;
-        c.alone = alone(i, c.asked);
+        c.alone = rounding(pair, c.asked, noise);
         asked.push_back(i);
     }
 
@@ -159,19 +173,25 @@ FilletResult fillet(const Outline& outline, const std::vector<CornerRadius>& cor
         if (!refused[i]) continue;
         const Edge e = before(i);
         const Edge f = outline.edge(i);
-        const bool no_length = distance(e.a, e.b) <= noise || distance(f.a, f.b) <= noise;
+        result.too_short.push_back(i);
+        if (distance(e.a, e.b) <= noise || distance(f.a, f.b) <= noise) {
+            result.largest_radius_mm.push_back(0);
+            result.largest_beside_mm.push_back(0);
+            continue;
+        }
+        const EdgePair pair(e, f);
         const std::size_t prev = (i + n - 1) % n;
         const std::size_t next = (i + 1) % n;
         const double taken_before = at[prev].alone && prev != i ? at[prev].alone->used_after : 0;
         const double taken_after = at[next].alone && next != i ? at[next].alone->used_before : 0;
         const auto beside = [&](double r) {
-            const std::optional<Rounding> found = alone(i, r);
+            const std::optional<Rounding> found = rounding(pair, r, noise);
             return found && found->used_before + taken_before <= 1 && found->used_after + taken_after <= 1;
         };
-        result.too_short.push_back(i);
-        const auto fits = [&](double r) { return alone(i, r).has_value(); };
-        result.largest_radius_mm.push_back(no_length ? 0 : largest_radius(at[i].asked, fits));
-        result.largest_beside_mm.push_back(no_length ? 0 : largest_radius(at[i].asked, beside));
+        const auto fits = [&](double r) { return rounding(pair, r, noise).has_value(); };
+        const double largest = largest_radius(at[i].asked, fits);
+        result.largest_radius_mm.push_back(largest);
+        result.largest_beside_mm.push_back(beside(largest) ? largest : largest_radius(at[i].asked, beside));
     }
 
     // Where two roundings meet exactly nothing is left of the edge between them.

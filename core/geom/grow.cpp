@@ -67,6 +67,7 @@ Attempt attempt(const Chain& chain, const How& how, double noise) {
 
     const Outline old = outline_of(chain);
     const bool material_inside = area_mm2(old) > 0;
+    const Parity inside(old, noise);
     const Strips index = index_of(raw.cells, skin);
     pieces.erase(std::remove_if(pieces.begin(), pieces.end(),
                                 [&](const Piece& piece) {
@@ -78,7 +79,7 @@ Attempt attempt(const Chain& chain, const How& how, double noise) {
                                         return k != c.exempt[0] && k != c.exempt[1] &&
                                                raw.cells[k].deep(q, skin);
                                     });
-                                    return deep || (!c.on_outline && odd_parity(old, p) == material_inside);
+                                    return deep || (!c.on_outline && inside.odd(p) == material_inside);
                                 }),
                  pieces.end());
 

@@ -1,8 +1,10 @@
 #include "core/geom/meet.h"
 
+#include <algorithm>
 #include <utility>
 
 #include "core/geom/edge_math.h"
+#include "core/geom/far.h"
 #include "core/geom/measure_of.h"
 
 namespace spile {
@@ -149,16 +151,21 @@ CarrierMeetings meet_carriers(const Edge& a, const Edge& b) {
 
 Meetings meet(const Edge& a, const Edge& b, double noise) {
     Meetings out;
+    const Box box_a = rough_box(a), box_b = rough_box(b);
+    // A meeting lies within twice the noise of either.
+    if (apart(box_a, box_b, 8 * noise)) return out;
     for (const Vec2 p : {a.a, a.b})
-        if (nearest_on(b, p).distance <= noise) add_contact(out, a, b, p, noise);
+        if (touches(b, box_b, p, noise)) add_contact(out, a, b, p, noise);
     for (const Vec2 p : {b.a, b.b})
-        if (nearest_on(a, p).distance <= noise) add_contact(out, a, b, p, noise);
+        if (touches(a, box_a, p, noise)) add_contact(out, a, b, p, noise);
 
     const CarrierMeetings carriers = meet_carriers(a, b);
     const std::size_t contacts = out.count;
     for (std::size_t k = 0; k < carriers.count; ++k) {
         const Vec2 p = carriers.at[k];
-        if (!finite(p) || nearest_on(a, p).distance > noise || nearest_on(b, p).distance > noise) continue;
+        const auto here = [&](const Meeting& m) { return near_enough(m.at, p, 2 * noise); };
+        if (std::any_of(out.begin(), out.begin() + contacts, here)) continue;  // says nothing new
+        if (!finite(p) || !touches(a, box_a, p, noise) || !touches(b, box_b, p, noise)) continue;
         Meeting m{p, share_at(a, p), share_at(b, p), carriers.tangent};
         bool known = false;
         for (std::size_t j = 0; j < out.count && !known; ++j) {
@@ -179,8 +186,7 @@ Meetings meet(const Edge& a, const Edge& b, double noise) {
 std::vector<Meeting> meet(const Edge& a, const Edge& b) {
     if (a.a == a.b || b.a == b.b) return {};
     if (!finite(a.a) || !finite(a.b) || !finite(b.a) || !finite(b.b)) return {};
-    double most = std::fmax(largest(a.a), largest(a.b));
-    most = std::fmax(most, std::fmax(largest(b.a), largest(b.b)));
+    const double most = std::max({largest(a.a), largest(a.b), largest(b.a), largest(b.b)});
     const Meetings found = meet(a, b, noise_mm(most));
     return {found.begin(), found.end()};
 }

@@ -2,6 +2,7 @@
 #include <limits>
 
 #include "core/geom/edge_math.h"
+#include "core/geom/far.h"
 #include "core/geom/measure_of.h"
 #include "core/geom/parity.h"
 
@@ -20,6 +21,16 @@ bool left_of_chord(Vec2 a, Vec2 b, Vec2 p) {
     return b.y < a.y;
 }
 
+/// How far up and down every edge reaches.
+std::vector<Box> rows_of(const Outline& outline) {
+    std::vector<Box> rows;
+    for (std::size_t i = 0; i < outline.size(); ++i) {
+        const Box box = rough_box(outline.edge(i));
+        rows.push_back({{0, box.min.y}, {0, box.max.y}});
+    }
+    return rows;
+}
+
 }  // namespace
 
 bool crosses_ray(const Edge& e, Vec2 p) {
@@ -35,19 +46,28 @@ bool crosses_ray(const Edge& e, Vec2 p) {
     return odd;
 }
 
-bool odd_parity(const Outline& outline, Vec2 p) {
+Parity::Parity(const Outline& outline, double noise) : rows_(rows_of(outline), noise) {
+    for (std::size_t i = 0; i < outline.size(); ++i) edges_.push_back(outline.edge(i));
+}
+
+bool Parity::odd(Vec2 p) const {
     bool odd = false;
-    for (std::size_t i = 0; i < outline.size(); ++i) odd ^= crosses_ray(outline.edge(i), p);
+    rows_.any_at({0, p.y}, [&](std::size_t i) {
+        odd ^= crosses_ray(edges_[i], p);
+        return false;
+    });
     return odd;
 }
 
 Side side_of(const Outline& outline, Vec2 p) {
     if (outline.empty() || !finite(p)) return Side::outside;
-    const double noise = noise_mm(std::fmax(largest(outline), largest(p)));
+    const double noise = noise_mm(std::max(largest(outline), largest(p)));
     bool odd = false;
     for (std::size_t i = 0; i < outline.size(); ++i) {
         const Edge e = outline.edge(i);
-        if (nearest_on(e, p).distance <= noise) return Side::on;
+        const Box box = rough_box(e);
+        if (box.min.y - p.y > 4 * noise || p.y - box.max.y > 4 * noise) continue;
+        if (touches(e, box, p, noise)) return Side::on;
         odd ^= crosses_ray(e, p);
     }
     return odd ? Side::inside : Side::outside;
@@ -86,8 +106,14 @@ Nearest nearest_on(const Edge& edge, Vec2 p) {
 Nearest nearest_on(const Outline& outline, Vec2 p) {
     Nearest best;
     best.distance = std::numeric_limits<double>::infinity();
+    // No farther than the nearest vertex: what lies beyond that is not asked.
+    double to_vertex2 = best.distance;
+    for (const Vertex& v : outline.vertices) to_vertex2 = std::min(to_vertex2, norm2(v.p - p));
+    const double reach = std::sqrt(to_vertex2) + 4 * noise_mm(std::max(largest(outline), largest(p)));
     for (std::size_t i = 0; i < outline.size(); ++i) {
-        const Nearest here = nearest_on(outline.edge(i), p);
+        const Edge e = outline.edge(i);
+        if (beyond(rough_box(e), p, reach)) continue;
+        const Nearest here = nearest_on(e, p);
         if (here.distance < best.distance) best = {here.at, i, here.distance};
     }
     return best;

@@ -26,13 +26,19 @@ class Strips {
         count_ = std::clamp<std::size_t>(n / 2, 1, 256);
         per_mm_ = span > 0 ? static_cast<double>(count_) / span : 0;
         start_.assign(count_ + 1, 0);
-        for (const Box& b : boxes_)
-            for (std::size_t s = first(b); s <= last(b); ++s) ++start_[s + 1];
+        first_.reserve(n);
+        std::vector<std::size_t> last;
+        last.reserve(n);
+        for (const Box& b : boxes_) {
+            first_.push_back(strip(along_y_ ? b.min.y : b.min.x));
+            last.push_back(strip(along_y_ ? b.max.y : b.max.x));
+            for (std::size_t s = first_.back(); s <= last.back(); ++s) ++start_[s + 1];
+        }
         for (std::size_t s = 0; s < count_; ++s) start_[s + 1] += start_[s];
         items_.resize(start_[count_]);
         std::vector<std::size_t> fill(start_.begin(), start_.end() - 1);
         for (std::size_t i = 0; i < n; ++i)
-            for (std::size_t s = first(boxes_[i]); s <= last(boxes_[i]); ++s) items_[fill[s]++] = i;
+            for (std::size_t s = first_[i]; s <= last[i]; ++s) items_[fill[s]++] = i;
     }
 
     /// Calls see(i, j), i < j, once for every pair of boxes that touch.
@@ -43,7 +49,7 @@ class Strips {
                 for (std::size_t y = x + 1; y < start_[s + 1]; ++y) {
                     const std::size_t i = items_[x];
                     const std::size_t j = items_[y];
-                    if (s != std::max(first(boxes_[i]), first(boxes_[j]))) continue;
+                    if (s != std::max(first_[i], first_[j])) continue;
                     if (touch(boxes_[i], boxes_[j])) see(i, j);
                 }
     }
@@ -68,14 +74,13 @@ class Strips {
         const double s = (v - low_) * per_mm_;
         return s > 0 ? std::min(static_cast<std::size_t>(std::min(s, 1e6)), count_ - 1) : 0;
     }
-    std::size_t first(const Box& b) const { return strip(along_y_ ? b.min.y : b.min.x); }
-    std::size_t last(const Box& b) const { return strip(along_y_ ? b.max.y : b.max.x); }
 
     std::vector<Box> boxes_;
     bool along_y_ = false;
     double low_ = 0;
     double per_mm_ = 0;
     std::size_t count_ = 1;
+    std::vector<std::size_t> first_;  ///< strip of every box
     std::vector<std::size_t> start_;
     std::vector<std::size_t> items_;
 };

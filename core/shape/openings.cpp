@@ -248,12 +248,15 @@ void make_openings(Panel& panel, const FinishSettings& finish, Reporter& report)
 
 void judge_studs(const Panel& panel, const FinishSettings& finish, Reporter& report) {
     const Region& net = panel.net_line.region;
+    std::vector<Box> boxes;
+    for (const Outline& hole : net.holes) boxes.push_back(box_of(hole));
     for (const Stud& stud : panel.studs) {
         const Side side = side_of(net, stud.at_mm);
         double nearest = nearest_on(net.outer, stud.at_mm).distance;
         std::string beside = "the finished edge";
-        for (const Outline& hole : net.holes) {
-            if (beyond(box_of(hole), stud.at_mm, nearest)) continue;
+        for (std::size_t h = 0; h < net.holes.size(); ++h) {
+            if (beyond(boxes[h], stud.at_mm, nearest)) continue;
+            const Outline& hole = net.holes[h];
             const double d = nearest_on(hole, stud.at_mm).distance;
             if (d >= nearest) continue;
             nearest = d;

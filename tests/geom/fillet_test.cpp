@@ -1,6 +1,7 @@
 // Rounded corners and cutting an outline in two.
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cmath>
 
 #include "core/geom/intersect.h"
@@ -136,7 +137,22 @@ TEST(Fillet, RandomCornersAreTangentOfTheRadiusAskedAndTheLargestIsTheLargest) {
             if (r < 1e8) {  // corners nearly straight take any radius; the search ends at a kilometre
                 EXPECT_FALSE(fillet(o, {{v, r * (1 + 1e-9) + 1e-9}}, 1).too_short.empty()) << r;
             }
-            EXPECT_LE(result.largest_beside_mm[k2], r);
+            const double beside = result.largest_beside_mm[k2];
+            EXPECT_LE(beside, r);
+            // Asked again with its neighbours as they were asked: it fits, and hardly more does not.
+            const auto no_room = [&](double radius) {
+                std::vector<CornerRadius> again = corners;
+                for (CornerRadius& c : again)
+                    if (c.vertex == v) c.radius_mm = radius;
+                const std::vector<std::size_t> out = fillet(o, again, 1).too_short;
+                return std::find(out.begin(), out.end(), v) != out.end();
+            };
+            if (beside > 1e-6) {
+                EXPECT_FALSE(no_room(beside * (1 - 1e-9))) << beside;
+            }
+            if (beside < 1e8) {
+                EXPECT_TRUE(no_room(beside * (1 + 1e-6) + 1e-6)) << beside;
+            }
             for (double share : {0.1, 0.5, 0.9})
                 if (r > 1e-6) {
                     EXPECT_TRUE(fillet(o, {{v, share * r}}, 1).too_short.empty())
