@@ -61,6 +61,9 @@ struct Server::Inside {
     void drawing_routes();
     void other_routes();
 
+    /// From here on every route that changes what the shop keeps tells the pages that show it.
+    void tell_of_book();
+
     /// A connection of a request's own, so that what takes its time keeps nobody from the book.
     Result<std::unique_ptr<shop::Store>> own_store() const;
     static shop::SolverFor solvers();

@@ -11,8 +11,13 @@ constexpr std::int64_t most_um = 1'000'000'000;  // a kilometre
 constexpr int heartbeat_ms = 10'000;
 
 Json shown(const SearchState& s) {
-    Json out = {{"state", s.state}, {"rev", s.rev},      {"rounds", s.rounds},
-                {"done", s.done},   {"layout", nullptr}, {"findings", surface::shown(s.findings)}};
+    Json out = {{"state", s.state},
+                {"rev", s.rev},
+                {"fingerprint", s.fingerprint},
+                {"rounds", s.rounds},
+                {"done", s.done},
+                {"layout", nullptr},
+                {"findings", surface::shown(s.findings)}};
     if (!s.best) return out;
     out["layout"] = {
         {"placements",

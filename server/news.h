@@ -15,8 +15,8 @@
 namespace spile::server {
 
 struct NewsItem {
-    std::int64_t job = 0;  ///< 0: the list of jobs
-    std::string kind;      ///< "revision", "layout", "job"
+    std::int64_t job = 0;  ///< 0: the list of jobs, and what else the shop keeps
+    std::string kind;      ///< "revision", "layout"; of no job: "job", "book"
     surface::Json says;
     std::uint64_t number = 0;
 };

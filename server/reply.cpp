@@ -27,7 +27,7 @@ constexpr Status statuses[] = {
     {"price-known", 409},    {"number-taken", 409},     {"layout-stands", 409},  {"layout-known", 409},
     {"invoice-known", 409},  {"layout-not-there", 404}, {"file-too-large", 413}, {"too-many-values", 413},
     {"shop-busy", 503},      {"shop-full", 507},        {"shop-damaged", 500},   {"shop-disk-fault", 500},
-    {"shop-read-only", 500},
+    {"shop-read-only", 500}, {"copy-part", 409},
 };
 
 }  // namespace

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <chrono>
 
+#include "core/job/fingerprint.h"
 #include "core/layout/solve/solve.h"
 
 namespace spile::server {
@@ -49,6 +50,7 @@ bool Searches::start(std::int64_t job, int rev, Job document, int rounds, std::v
     search->document.kept_layout.reset();
     search->pins = std::move(pins);
     search->state.rev = rev;
+    search->state.fingerprint = layout_fingerprint(search->document);
     search->state.rounds = rounds;
     {
         const std::lock_guard lock(mutex_);

@@ -22,6 +22,7 @@ namespace spile::server {
 struct SearchState {
     std::string state = "waits";  ///< "waits", "runs", "done", "stopped", "failed"
     int rev = 0;                  ///< the revision it is for
+    std::string fingerprint;      ///< of what is laid out, core/job/fingerprint.h: a bound holds for these pieces alone
     int rounds = 0;               ///< asked for
     double done = 0;              ///< share of the rounds, 0 to 1
     std::optional<Layout> best;

@@ -93,6 +93,24 @@ void Server::Inside::tell_revision(const shop::JobHead& head, const std::string&
     news.tell({head.id, "revision", {{"rev", head.rev}, {"op_id", ""}, {"by", who}, {"why", why}}});
 }
 
+void Server::Inside::tell_of_book() {
+    // Of its revisions and searches a job has news of its own; a question changes nothing.
+    constexpr std::string_view silent[] = {"/edits", "/undo", "/layout", "/cost",
+                                           "/try",   "/look", "/ask",    "/pair"};
+    for (Route& route : routes) {
+        const std::string_view path = route.path;
+        if (std::string_view(route.method) == "GET" ||
+            std::any_of(std::begin(silent), std::end(silent),
+                        [path](std::string_view end) { return path.ends_with(end); }))
+            continue;
+        route.answer = [this, answer = std::move(route.answer)](const Asked& asked) {
+            Reply reply = answer(asked);
+            if (reply.status < 300) news.tell({0, "book", Json::object()});
+            return reply;
+        };
+    }
+}
+
 Result<std::unique_ptr<Server>> Server::start(const ServeOptions& options) {
     auto inside = std::make_unique<Inside>();
     inside->options = options;
@@ -126,6 +144,7 @@ Result<std::unique_ptr<Server>> Server::start(const ServeOptions& options) {
     in.record_routes();
     in.drawing_routes();
     in.other_routes();
+    in.tell_of_book();
 
     in.local = std::make_unique<Listener>(
         Listener::Setting{true, options.port, {"127.0.0.1", "localhost"}, nullptr}, in.routes, *in.sessions);

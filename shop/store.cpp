@@ -53,6 +53,36 @@ void make_book(const std::string& path, const OpenOptions& options) {
     }
 }
 
+/// What a book is made of: its tables with their columns, and whatever else stands in its schema.
+std::vector<std::string> parts_of(Database& database) {
+    std::vector<std::string> parts;
+    Statement all(database,
+                  "SELECT s.type || ' ' || s.name || coalesce(' ' || c.name, '') FROM sqlite_schema s "
+                  "LEFT JOIN pragma_table_info(s.name) c ON s.type = 'table' "
+                  "WHERE s.name NOT LIKE 'sqlite_%' ORDER BY 1");
+    while (all.next()) parts.push_back(all.text(0));
+    std::sort(parts.begin(), parts.end());
+    return parts;
+}
+
+/// A database may bear the mark of a book and be none.
+void need_parts(Database& database) {
+    Database fresh(":memory:", SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE, {});
+    bring_up_to_date(fresh, 0);
+    const std::vector<std::string> there = parts_of(database), wanted = parts_of(fresh);
+    const auto say = [&](const std::vector<std::string>& of, const std::vector<std::string>& in,
+                         const char* what) {
+        for (const std::string& part : of)
+            if (!std::binary_search(in.begin(), in.end(), part))
+                refuse("shop-not-a-book",
+                       database.path() + " bears the mark of a shop's book and is none: " + what + " " +
+                           "\"" + part + "\".",
+                       "Name the book, or a copy of it that Spile made.");
+    };
+    say(wanted, there, "it has no");
+    say(there, wanted, "no book has a");
+}
+
 }  // namespace
 
 int book_version() {
@@ -106,6 +136,7 @@ Result<std::string> check_book(Store& store) {
         if (whole != "ok")
             refuse("shop-damaged", database.path() + " is damaged: " + whole + ".",
                    "Keep the file as it is and restore the newest backup to another name.");
+        need_parts(database);
         Statement loose(database, "PRAGMA foreign_key_check");
         if (loose.next())
             refuse("shop-damaged",

@@ -4,6 +4,7 @@
 #include <map>
 
 #include "core/geom/measure_of.h"
+#include "core/job/pattern_joints.h"
 #include "core/paper/flow_parts.h"
 #include "wasm/show.h"
 
@@ -226,83 +227,93 @@ std::vector<Path> repeat_lines(const Goods& goods, double length_mm) {
     return lines;
 }
 
-/// Both sides of the roll: {"face", "back"}.
-template <class Shape>
-Json both_sides(const Shape& on_roll, const BackFromFace& back_from_roll) {
-    return {{"face", path_data(on_roll)}, {"back", path_data(back_from_roll(on_roll))}};
-}
+/// A length of goods as it is drawn.
+struct Strip {
+    Outline outline;     ///< where it is drawn
+    double from_mm = 0;  ///< where its own cut end is drawn
+    double length_mm = 0;
+    double used_mm = 0;
+    bool whole_width = true;  ///< no offcut with an outline of its own
+};
 
-/// The stretches of a layout one behind another, as much of each roll as is used.
-std::vector<Outline> drawn_stretches(const Derived& derived, const Goods& goods) {
+/// The stretches of a layout one behind another, as much of each roll as is used; without stretches the one length.
+std::vector<Strip> drawn_strips(const Job& job, const Derived& derived) {
     constexpr double between_mm = 150;
-    std::vector<LayoutPiece> pieces;
-    for (const Piece& piece : derived.pieces) pieces.push_back({piece.id, piece.cut.face});
-    for (const AppliedPiece& a : derived.applied) pieces.push_back({a.piece.id, a.piece.cut.face});
-    std::vector<Outline> strips;
+    const Goods& goods = job.goods;
+    if (!derived.layout || derived.layout->stretches.empty()) {
+        const double length = derived.layout ? derived.layout->bought_mm : goods.length_mm;
+        const double used = derived.layout ? derived.layout->used_mm : 0;
+        return {{rectangle({0, 0}, {length, goods.usable_width_mm}), 0, length, used, true}};
+    }
+    const std::vector<LayoutPiece> pieces = layout_pieces(job, derived);
+    std::vector<Strip> strips;
     double from = 0;
     for (std::size_t k = 0; k < stretch_count(*derived.layout); ++k) {
         const Goods own = goods_on(goods, *derived.layout, k);
-        const double used = one_stretch(pieces, goods, *derived.layout, k).used_mm;
+        Strip strip;
+        strip.from_mm = from;
+        strip.used_mm = one_stretch(pieces, goods, *derived.layout, k).used_mm;
+        strip.whole_width = own.outline.empty();
         const Outline there =
-            own.outline.empty() ? rectangle({0, 0}, {used, own.usable_width_mm}) : own.outline;
-        strips.push_back(translation({from, 0})(there));
-        from = box_of(strips.back()).max.x + between_mm;
+            strip.whole_width ? rectangle({0, 0}, {strip.used_mm, own.usable_width_mm}) : own.outline;
+        strip.length_mm = box_of(there).max.x;
+        strip.outline = translation({from, 0})(there);
+        from = box_of(strip.outline).max.x + between_mm;
+        strips.push_back(std::move(strip));
     }
     return strips;
 }
 
-}  // namespace
+/// Both sides of the roll: {"face", "back"}, of all the shapes together.
+template <class Shape>
+Json both_sides(const std::vector<Shape>& on_roll, const BackFromFace& back_from_roll) {
+    std::string face, back;
+    for (const Shape& shape : on_roll) {
+        face += path_data(shape);
+        back += path_data(back_from_roll(shape));
+    }
+    return {{"face", face}, {"back", back}};
+}
 
-Json shown_roll(const Job& job, const Derived& derived, const LengthStyle& style) {
-    if (!job.has_goods) return nullptr;
-    const Goods& goods = job.goods;
-    const bool several = derived.layout && !derived.layout->stretches.empty();
-    const double length_mm = several || !derived.layout ? goods.length_mm : derived.layout->bought_mm;
-    const std::vector<Outline> strips =
-        several ? drawn_stretches(derived, goods)
-                : std::vector<Outline>{rectangle({0, 0}, {length_mm, goods.usable_width_mm})};
-    const BackFromFace back_from_roll{goods.usable_width_mm / 2};
-    std::string strip, strip_back;
-    Box strip_box;
-    for (const Outline& outline : strips) {
-        strip += path_data(outline);
-        strip_back += path_data(back_from_roll(outline));
-        strip_box.add(box_of(outline).min);
-        strip_box.add(box_of(outline).max);
+/// A flaw of the roll in hand, on each length of the whole width.
+Json shown_flaw(const Flaw& flaw, const Goods& goods, const std::vector<Strip>& strips,
+                const BackFromFace& back_from_roll, const LengthStyle& style) {
+    std::vector<Outline> places;
+    for (const Strip& strip : strips) {
+        const double far = strips.size() > 1 ? std::min(flaw.at_mm.max.x, strip.length_mm) : flaw.at_mm.max.x;
+        if (strip.whole_width && flaw.at_mm.min.x < far)
+            places.push_back(
+                rectangle({strip.from_mm + flaw.at_mm.min.x, std::max(0.0, flaw.at_mm.min.y)},
+                          {strip.from_mm + far, std::min(goods.usable_width_mm, flaw.at_mm.max.y)}));
     }
-    Json out = {{"goods", goods.name},
-                {"width", length(goods.width_mm, style)},
-                {"usable_width", length(goods.usable_width_mm, style)},
-                {"gap", length(goods.gap_mm, style)},
-                {"edge_gap", length(goods.edge_gap(), style)},
-                {"strip", strip},
-                {"strip_back", strip_back},
-                {"box", box(strip_box)},
-                {"repeat", nullptr},
-                {"flaws", Json::array()},
-                {"layout", nullptr}};
-    if (goods.repeat.any()) {
-        std::string face, back;
-        for (const Path& line : repeat_lines(goods, length_mm)) {
-            face += path_data(line);
-            back += path_data(back_from_roll(line));
-        }
-        out["repeat"] = {{"along", length(goods.repeat.along_mm, style)},
-                         {"across", length(goods.repeat.across_mm, style)},
-                         {"drop", length(goods.repeat.drop_mm, style)},
-                         {"face", face},
-                         {"back", back}};
+    Json out = both_sides(places, back_from_roll);
+    out["name"] = flaw.id;
+    out["from"] = length(flaw.at_mm.min.x, style);
+    out["to"] = length(flaw.at_mm.max.x, style);
+    return out;
+}
+
+Json shown_repeat(const Job& job, const std::vector<Strip>& strips, const BackFromFace& back_from_roll,
+                  const LengthStyle& style) {
+    const Repeat& repeat = job.goods.repeat;
+    if (!repeat.any()) return nullptr;
+    std::vector<Path> lines;
+    for (const Strip& strip : strips) {
+        if (!strip.whole_width) continue;
+        for (const Path& line : repeat_lines(job.goods, strip.length_mm))
+            lines.push_back(translation({strip.from_mm, 0})(line));
     }
-    for (const Flaw& flaw : goods.flaws) {
-        const Vec2 from{flaw.at_mm.min.x, std::max(0.0, flaw.at_mm.min.y)},
-            to{flaw.at_mm.max.x, std::min(goods.usable_width_mm, flaw.at_mm.max.y)};
-        Json shown = both_sides(rectangle(from, to), back_from_roll);
-        shown["name"] = flaw.id;
-        shown["from"] = length(from.x, style);
-        shown["to"] = length(to.x, style);
-        out["flaws"].push_back(std::move(shown));
-    }
-    if (!derived.layout) return out;
+    Json out = both_sides(lines, back_from_roll);
+    out["along"] = length(repeat.along_mm, style);
+    out["across"] = length(repeat.across_mm, style);
+    out["drop"] = length(repeat.drop_mm, style);
+    out["carried"] = job.pattern_carried;
+    return out;
+}
+
+Json shown_layout(const Job& job, const Derived& derived, const std::vector<Strip>& strips,
+                  const BackFromFace& back_from_roll, const LengthStyle& style) {
+    if (!derived.layout) return nullptr;
     const Layout& layout = *derived.layout;
     std::map<std::string, const Piece*> pieces;
     for (const Piece& p : derived.pieces) pieces[p.id] = &p;
@@ -311,9 +322,10 @@ Json shown_roll(const Job& job, const Derived& derived, const LengthStyle& style
     for (const Placement& p : layout.placements) {
         const auto piece = pieces.find(p.piece);
         if (piece == pieces.end()) continue;
-        Rigid place = roll_from_piece(p);
-        if (several) place.move.x += box_of(strips[static_cast<std::size_t>(p.stretch)]).min.x;
-        const Region on_roll = place(piece->second->cut.face);
+        const Region own = roll_from_piece(p)(piece->second->cut.face);
+        const auto stretch = static_cast<std::size_t>(std::max(p.stretch, 0));
+        const double from_mm = stretch < strips.size() ? strips[stretch].from_mm : 0;
+        const Region on_roll = translation({from_mm, 0})(own);
         placements.push_back({{"piece", p.piece},
                               {"number", piece->second->number},
                               {"called", called(*piece->second)},
@@ -321,18 +333,70 @@ Json shown_roll(const Job& job, const Derived& derived, const LengthStyle& style
                               {"y_um", p.y_um},
                               {"turns", p.turns},
                               {"stretch", p.stretch},
+                              {"from_cut_end", length(box_of(own).min.x, style)},
+                              {"from_selvedge", length(box_of(own).min.y, style)},
                               {"face", path_data(on_roll)},
                               {"back", path_data(back_from_roll(on_roll))},
                               {"box", box(box_of(on_roll))}});
     }
     Json stretches = Json::array();
     for (std::size_t k = 0; k < layout.stretches.size(); ++k)
-        stretches.push_back({{"name", stretch_words(layout, k)}, {"box", box(box_of(strips[k]))}});
-    out["layout"] = {{"placements", std::move(placements)},     {"stretches", std::move(stretches)},
-                     {"used", length(layout.used_mm, style)},   {"bought", length(layout.bought_mm, style)},
-                     {"bound", length(layout.bound_mm, style)}, {"bound_reason", layout.bound_reason},
-                     {"goods_share", layout.goods_share},       {"rounds", layout.rounds}};
-    return out;
+        stretches.push_back({{"name", stretch_words(layout, k)},
+                             {"offcut", !strips[k].whole_width},
+                             {"used", length(strips[k].used_mm, style)},
+                             {"box", box(box_of(strips[k].outline))}});
+    Json joints = list_of(pattern_at_joints(job, derived), [&](const PatternJoint& j) {
+        return Json{{"first", j.first},
+                    {"second", j.second},
+                    {"at", j.at},
+                    {"known", j.known},
+                    {"along", length(std::fabs(j.out_mm.x), style)},
+                    {"across", length(std::fabs(j.out_mm.y), style)}};
+    });
+    return {{"placements", std::move(placements)},
+            {"stretches", std::move(stretches)},
+            {"pattern_joints", std::move(joints)},
+            {"used", length(layout.used_mm, style)},
+            {"bought", length(layout.bought_mm, style)},
+            {"bound", length(layout.bound_mm, style)},
+            {"bound_reason", layout.bound_reason},
+            {"goods_share", layout.goods_share},
+            {"rounds", layout.rounds}};
+}
+
+const char* turning_word(Turning turning) {
+    return turning == Turning::half ? "half turn" : turning == Turning::quarter ? "quarter turn" : "one way";
+}
+
+}  // namespace
+
+Json shown_roll(const Job& job, const Derived& derived, const LengthStyle& style) {
+    if (!job.has_goods) return nullptr;
+    const Goods& goods = job.goods;
+    const std::vector<Strip> strips = drawn_strips(job, derived);
+    const BackFromFace back_from_roll{goods.usable_width_mm / 2};
+    std::string strip, strip_back;
+    Box strip_box;
+    for (const Strip& s : strips) {
+        strip += path_data(s.outline);
+        strip_back += path_data(back_from_roll(s.outline));
+        strip_box.add(box_of(s.outline).min);
+        strip_box.add(box_of(s.outline).max);
+    }
+    return {{"goods", goods.name},
+            {"width", length(goods.width_mm, style)},
+            {"usable_width", length(goods.usable_width_mm, style)},
+            {"gap", length(goods.gap_mm, style)},
+            {"edge_gap", length(goods.edge_gap(), style)},
+            {"direction", turning_word(goods.turning)},
+            {"strip", strip},
+            {"strip_back", strip_back},
+            {"box", box(strip_box)},
+            {"repeat", shown_repeat(job, strips, back_from_roll, style)},
+            {"flaws",
+             list_of(goods.flaws,
+                     [&](const Flaw& f) { return shown_flaw(f, goods, strips, back_from_roll, style); })},
+            {"layout", shown_layout(job, derived, strips, back_from_roll, style)}};
 }
 
 }  // namespace spile::surface

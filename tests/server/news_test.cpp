@@ -68,6 +68,19 @@ TEST(News, of_the_list_tell_of_a_new_job) {
     EXPECT_NE(listening.heard().find("event: job"), std::string::npos);
 }
 
+TEST(News, of_the_book_tell_of_stock_and_prices_and_not_of_edits) {
+    Running running;
+    Client page = running.page();
+    const std::int64_t id = page.add(example_text());
+    Listening listening(running, page, "/api/events", "event: book");
+    ASSERT_TRUE(listening.ready());
+    EXPECT_EQ(page.edit(id, 1, "an edit", set_title("Cockpit sole", "x")).status, 200);
+    EXPECT_EQ(page.send("POST", "/api/goods", {{"name", ""}}).status, 422);
+    EXPECT_EQ(page.send("PUT", "/api/settings/shop", {{"name", "The loft"}}).status, 200);
+    const std::string heard = listening.heard();
+    EXPECT_EQ(heard.find("event: book"), heard.rfind("event: book")) << "once, for what was done: " << heard;
+}
+
 TEST(News, streams_are_capped_and_never_starve_edits) {
     Running running;
     Client page = running.page();

@@ -7,6 +7,8 @@
 #include <mutex>
 #include <sstream>
 
+#include "shop/base64.h"
+
 namespace spile::testing {
 
 std::string example_text(const char* name) {
@@ -116,6 +118,18 @@ std::pair<json, int> Client::job(std::int64_t id) {
 Answer Client::edit(std::int64_t id, int base_rev, const std::string& op_id, const json& edits) {
     return send("POST", "/api/jobs/" + std::to_string(id) + "/edits",
                 {{"op_id", op_id}, {"base_rev", base_rev}, {"why", "test"}, {"edits", edits}});
+}
+
+Answer Client::bring(const std::string& copy, std::size_t part_bytes) {
+    Answer answer;
+    for (std::size_t from = 0; from < copy.size(); from += part_bytes) {
+        answer = send("POST", "/api/backups/brought",
+                      {{"from", from},
+                       {"of", copy.size()},
+                       {"base64", shop::to_base64(copy.substr(from, part_bytes))}});
+        if (!answer.ok()) break;
+    }
+    return answer;
 }
 
 json set_title(const json& old, const std::string& title) {

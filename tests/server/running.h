@@ -74,6 +74,8 @@ class Client {
     std::int64_t add(const std::string& text);
     /// The document and the revision.
     std::pair<json, int> job(std::int64_t id);
+    /// Brings a copy of a book in parts of so many bytes; the answer to the last one, or to the first that was refused.
+    Answer bring(const std::string& copy, std::size_t part_bytes);
     Answer edit(std::int64_t id, int base_rev, const std::string& op_id, const json& edits);
 
   private:

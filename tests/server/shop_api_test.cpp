@@ -235,6 +235,93 @@ TEST(ShopApi, a_backup_is_listed_carried_away_and_proved_and_a_damaged_one_is_no
     EXPECT_EQ(std::distance(std::filesystem::directory_iterator(folder), {}), 1);
 }
 
+TEST(ShopApi, a_copy_from_elsewhere_is_brought_in_parts_and_stands_among_the_copies) {
+    Running elsewhere;
+    Client there = elsewhere.page();
+    there.send("POST", "/api/goods", {{"name", "vinyl from elsewhere"}, {"goods", json::parse(kWhole)}});
+    const std::string made = there.send("POST", "/api/backups", json::object()).body["name"];
+    const std::string copy = there.get("/api/backups/" + in_address(made)).text;
+
+    Running running;
+    Client page = running.page();
+    const Answer brought = page.bring(copy, 10'000);
+    ASSERT_EQ(brought.status, 201) << brought.text;
+    EXPECT_EQ(brought.body["name"].get<std::string>().rfind("brought ", 0), 0u);
+    const std::filesystem::path folder = running.folder() / "backups";
+    EXPECT_EQ(std::distance(std::filesystem::directory_iterator(folder), {}), 1)
+        << "nothing half brought is left";
+    EXPECT_EQ(page.get("/api/backups").body["backups"][0]["name"], brought.body["name"]);
+    EXPECT_EQ(page.get("/api/backups/" + in_address(brought.body["name"])).text, copy);
+    EXPECT_EQ(page.get("/api/goods").body["goods"].size(), 0u) << "the book itself is as it was";
+    EXPECT_EQ(page.bring(copy, 1'000'000).status, 201) << "the same again gets a name of its own";
+    EXPECT_EQ(page.get("/api/backups").body["backups"].size(), 2u);
+}
+
+/// Changes the bytes of a book that was closed.
+std::string with_bytes(std::string book, std::size_t at, std::string_view bytes) {
+    return book.replace(at, bytes.size(), bytes);
+}
+
+TEST(ShopApi, what_is_no_whole_book_of_a_known_version_is_not_taken) {
+    Running running;
+    Client page = running.page();
+    const std::string made = page.send("POST", "/api/backups", json::object()).body["name"];
+    const std::string copy = page.get("/api/backups/" + in_address(made)).text;
+    const std::filesystem::path folder = running.folder() / "backups";
+    const auto refused = [&](const std::string& bytes, int status, const char* code) {
+        const Answer answer = page.bring(bytes, 50'000);
+        EXPECT_EQ(answer.status, status) << code << ": " << answer.text;
+        EXPECT_EQ(answer.body["findings"][0]["code"], code) << answer.text;
+        EXPECT_EQ(answer.text.find(folder.string()), std::string::npos) << "no path of the machine";
+        EXPECT_EQ(std::distance(std::filesystem::directory_iterator(folder), {}), 1)
+            << code << ": something is left";
+    };
+    // SQLite, "Database File Format", section 1.3: user version at 60, application id at 68.
+    const std::string newer{0, 0, 0, 99};
+    refused("x", 422, "shop-not-a-book");
+    refused(std::string(3'000'000, '\0'), 422, "shop-not-a-book");
+    refused("PK\3\4" + std::string(2000, 'z'), 422, "shop-not-a-book");
+    refused(with_bytes(copy, 68, "Note"), 422, "shop-not-a-book");
+    refused(with_bytes(copy, 60, newer), 422, "shop-newer");
+    refused(copy.substr(0, copy.size() / 2), 422, "shop-damaged");
+    std::string torn = copy;
+    for (std::size_t at = 6000; at < torn.size(); at += 4096)
+        torn.replace(at, std::min<std::size_t>(900, torn.size() - at),
+                     std::min<std::size_t>(900, torn.size() - at), '\xff');
+    refused(torn, 422, "shop-damaged");
+    // The mark of a book, and a table of it called by another name.
+    std::string other = copy;
+    for (std::size_t at = 0; (at = other.find("reservation", at)) != std::string::npos; at += 11)
+        other.replace(at, 11, "reservatioz");
+    ASSERT_NE(other, copy);
+    refused(other, 422, "shop-not-a-book");
+    EXPECT_EQ(page.get("/api/book").status, 200);
+}
+
+TEST(ShopApi, parts_of_a_copy_that_do_not_fit_together_are_refused) {
+    Running running;
+    Client page = running.page();
+    const auto part = [&](const json& body) {
+        return page.send("POST", "/api/backups/brought", body).status;
+    };
+    EXPECT_EQ(part(json::object()), 422);
+    EXPECT_EQ(part({{"from", 0}, {"of", 0}, {"base64", ""}}), 422);
+    EXPECT_EQ(part({{"from", -1}, {"of", 9}, {"base64", "AA=="}}), 422);
+    EXPECT_EQ(part({{"from", 0}, {"of", 9}, {"base64", "no base64 !"}}), 422);
+    EXPECT_EQ(part({{"from", 0}, {"of", 9}, {"base64", "AA=="}, {"to", "/etc/passwd"}}), 422);
+    EXPECT_EQ(part({{"from", 0}, {"of", 2'000'000'001}, {"base64", "AA=="}}), 413);
+    EXPECT_EQ(part({{"from", 0}, {"of", 9}, {"base64", ""}}), 409) << "a part of nothing";
+    EXPECT_EQ(part({{"from", 3}, {"of", 9}, {"base64", "AA=="}}), 409) << "nothing has begun";
+    EXPECT_EQ(part({{"from", 0}, {"of", 9}, {"base64", "AAAA"}}), 200);
+    EXPECT_EQ(part({{"from", 2}, {"of", 9}, {"base64", "AAAA"}}), 409) << "not the next";
+    EXPECT_EQ(part({{"from", 3}, {"of", 8}, {"base64", "AAAA"}}), 409) << "of another copy";
+    EXPECT_EQ(part({{"from", 3}, {"of", 9}, {"base64", "AAAAAAAAAAAA"}}), 409) << "more than it has";
+    EXPECT_EQ(part({{"from", 3}, {"of", 9}, {"base64", "AAAA"}}), 200) << "and goes on where it was";
+    EXPECT_EQ(part({{"from", 6}, {"of", 9}, {"base64", "AAAA"}}), 422) << "nine bytes are no book";
+    EXPECT_TRUE(page.get("/api/backups").body["backups"].empty());
+    EXPECT_EQ(page.get("/api/book").status, 200);
+}
+
 TEST(ShopApi, a_roll_says_who_holds_it) {
     Running running;
     Client page = running.page();

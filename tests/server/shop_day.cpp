@@ -142,6 +142,9 @@ void ask_the_shop(Client& page) {
     EXPECT_EQ(page.get(kept).status, 200);
     EXPECT_EQ(page.send("POST", kept + "/try", json::object()).status, 200);
     page.get("/api/backups/none.spile");
+    const std::string copy = page.get(kept).text;
+    page.bring(copy, copy.size() / 2 + 1);
+    page.send("POST", "/api/backups/brought", {{"from", 7}, {"of", 9}, {"base64", "AA=="}});
     page.get(job + "/states");
     page.send("POST", job + "/layout",
               {{"rounds", 1}, {"pins", json::array({{{"piece", "1"}, {"x_um", 6350}, {"y_um", 6350}}})}});

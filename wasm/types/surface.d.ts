@@ -336,6 +336,9 @@ export interface PlacedPiece {
   y_um: number;
   turns: number;
   stretch: number;
+  /** of its own length of goods */
+  from_cut_end: Length;
+  from_selvedge: Length;
   /** on the roll, seen from the face */
   face: PathData;
   /** on the roll, seen from the BACK, MIRRORED */
@@ -348,7 +351,21 @@ export interface Layout {
   /** the lengths of goods it is cut from, drawn one behind another; none: one length of the roll */
   stretches: {
     name: string;
+    offcut: boolean;
+    used: Length;
     box: Box;
+  }[];
+  /** goods that repeat: how far the pattern is out where two panels meet */
+  pattern_joints: {
+    /** id of a panel */
+    first: string;
+    second: string;
+    /** joint spine, edge A B */
+    at: string;
+    /** false: cut from two lengths, or turned */
+    known: boolean;
+    along: Length;
+    across: Length;
   }[];
   placements: PlacedPiece[];
   used: Length;
@@ -366,6 +383,8 @@ export interface Roll {
   usable_width: Length;
   gap: Length;
   edge_gap: Length;
+  /** which ways round a piece may lie */
+  direction: "one way" | "half turn" | "quarter turn";
   /** seen from the BACK, MIRRORED */
   strip_back: PathData;
   strip: PathData;
@@ -380,6 +399,8 @@ export interface RepeatLines {
   along: Length;
   across: Length;
   drop: Length;
+  /** panels of one space read as one cloth */
+  carried: boolean;
   face: PathData;
   back: PathData;
 }

@@ -2,6 +2,7 @@ import { render } from "preact";
 import { useEffect, useLayoutEffect } from "preact/hooks";
 import { loadCore } from "./core/core";
 import { followAddress, openAgain, opening } from "./state/jobs";
+import { followBook } from "./state/news";
 import { currentJob, currentShop, currentStage } from "./state/route";
 import { openJob, redo, undo } from "./state/store";
 import { Said } from "./parts/Said";
@@ -104,6 +105,7 @@ async function start(): Promise<void> {
     return;
   }
   followAddress();
+  followBook();
   page.textContent = "";
   render(<Page />, page);
 }

@@ -105,3 +105,39 @@ test("a copy is put in the place of the book: proved first, said by a person, ot
   await page.locator(".jobs a", { hasText: "After the copy" }).waitFor();
   assert.deepEqual(errors, []);
 });
+
+test("a copy from a stick: looked through before it stands among the copies; a screen of the stock in another page shows the book that is put back", async () => {
+  const { page, errors } = await openPage(browser, shop.address);
+  const nav = (p, name) => p.getByRole("navigation", { name: "The shop" }).getByRole("link", { name }).click();
+  await nav(page, "Safe keeping");
+  await page.getByRole("button", { name: "Make a copy now" }).click();
+  const away = page.getByRole("link", { name: "Carry it away" }).first();
+  await page.getByText(/pages, every index/).first().waitFor();
+  const bytes = Buffer.from(await page.evaluate(async (at) => [...new Uint8Array(await (await fetch(at)).arrayBuffer())], await away.getAttribute("href")));
+
+  const bring = page.getByLabel("Bring a copy from a stick or another machine");
+  const refused = page.getByRole("alert");
+  await bring.setInputFiles({ name: "holiday.spile", mimeType: "image/jpeg", buffer: Buffer.from("no book at all") });
+  await refused.getByText("What was brought is no shop's book").waitFor();
+  await bring.setInputFiles({ name: "half.spile", mimeType: "application/octet-stream", buffer: bytes.subarray(0, bytes.length / 2) });
+  await refused.getByText(/What was brought/).waitFor();
+  assert.deepEqual(await broken(page), []);
+  await bring.setInputFiles({ name: "shop.spile", mimeType: "application/octet-stream", buffer: bytes });
+  await page.getByText("brought from elsewhere").waitFor();
+  await page.screenshot({ path: `${pictures}/brought.png`, fullPage: true });
+  assert.equal(await refused.count(), 0);
+
+  // Another page shows the stock: what is written here stands there, and is gone again with the book that did not know it.
+  const two = await openPage(browser, shop.address);
+  await nav(two.page, "Stock");
+  await two.page.getByText("Three things to begin with").waitFor();
+  await page.evaluate(() =>
+    fetch("api/goods", { method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify({ name: "awning cloth", goods: { name: "awning cloth", width: "60 in" } }) }),
+  );
+  await two.page.getByText("awning cloth").first().waitFor();
+  await page.locator(".copies .card", { hasText: "brought from elsewhere" }).getByRole("button", { name: "Put it back" }).click();
+  await page.getByRole("button", { name: "Put this copy in its place" }).click();
+  await page.getByText("is the book now").waitFor({ timeout: 60_000 });
+  await two.page.getByText("Three things to begin with").waitFor({ timeout: 60_000 });
+  assert.deepEqual([...errors, ...two.errors], []);
+});

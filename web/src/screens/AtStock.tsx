@@ -48,6 +48,8 @@ function goodsGroup(t: Typed, before: Record<string, unknown>): Record<string, u
     if (t.mm(field) === null) return null;
     group[field] = typed === before[field] ? typed : withUnit(typed);
   }
+  if (t.text("direction") === "one way") delete group.direction;
+  else group.direction = t.text("direction");
   return group;
 }
 
@@ -62,6 +64,7 @@ function GoodsInputs({ row }: { row?: GoodsRow }) {
       <LengthInput label={words.goodsGap} name="gap" mayBeEmpty value={was("gap")} example={inches ? "1/4" : "6"} />
       <LengthInput label={words.goodsStep} name="step" mayBeEmpty value={was("step")} example={inches ? "36" : "1000"} />
       <LengthInput label={words.goodsThickness} name="thickness" mayBeEmpty value={was("thickness")} example={inches ? "3/16" : "5"} />
+      <Choose label={say.mayLie} name="direction" all={Object.entries(say.directions)} value={was("direction") || "one way"} />
       <Input label={say.notes} name="notes" value={row?.notes ?? ""} help={say.goodsNotesHelp} />
     </>
   );

@@ -88,7 +88,7 @@ export function FromStock({ now }: { now: Derived }) {
           {ready && lengths.length > 0 && (
             <Send does={say.cutFromThese(lengths.map((s) => s.name).join("; "))} strong onSend={() => book.cut(job.id, {}, false)} onDone={stock.again} />
           )}
-          {rolls.map((r) => (
+          {lengths.length === 0 && rolls.map((r) => (
             <OnRoll key={r.id} roll={r} job={job.id} needs_mm={now.roll?.layout?.used.mm ?? 0} ready={ready} onDone={stock.again} />
           ))}
           {rolls.length === 0 && (
@@ -136,8 +136,9 @@ function OnRoll({ roll, job, needs_mm, ready, onDone }: { roll: Roll; job: strin
         )}
       </p>
       <div class="row">
-        {ready && <Send does={say.cutIt} strong onSend={() => book.cut(job, { roll: roll.id }, false)} onDone={onDone} />}
-        {needs_mm > 0 && <Send does={say.holdIt(long(needs_mm))} onSend={() => book.reserve(roll.id, Number(job), needs_mm).then(() => tell(say.held))} onDone={onDone} />}
+        {roll.left_mm < needs_mm && <p class="quiet small">{say.tooShort}</p>}
+        {ready && roll.left_mm >= needs_mm && <Send does={say.cutIt} strong onSend={() => book.cut(job, { roll: roll.id }, false)} onDone={onDone} />}
+        {needs_mm > 0 && roll.left_mm - roll.reserved_mm >= needs_mm && <Send does={say.holdIt(long(needs_mm))} onSend={() => book.reserve(roll.id, Number(job), needs_mm).then(() => tell(say.held))} onDone={onDone} />}
       </div>
     </div>
   );

@@ -4,6 +4,7 @@ import example from "../../../examples/cockpit.json?raw";
 import type { Units } from "../core/answers";
 import { shop, type JobHead } from "../shop/shop";
 import { begin, beginOwn } from "../state/jobs";
+import { bookChanged } from "../state/news";
 import { addressOf, stages } from "../state/route";
 import { book } from "../shop/book";
 import { day, dayOf } from "../parts/dates";
@@ -41,7 +42,7 @@ function Door() {
     return () => {
       gone = true;
     };
-  }, [text, state, asked]);
+  }, [text, state, asked, bookChanged.value]);
   return (
     <>
       <main class="sheet wide-stack" id="content">

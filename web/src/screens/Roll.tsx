@@ -1,23 +1,22 @@
 // Roll: the pieces on the goods, getting shorter while one looks, never shorter than what is proved.
+import { Fragment } from "preact";
 import { useEffect } from "preact/hooks";
 import { core } from "../core/core";
-import type { Derived } from "../core/answers";
-import { shop, type Search } from "../shop/shop";
-import { heard, progress, search } from "../state/jobs";
-import { chosen, derived, entered, openJob, tell, triedLayout } from "../state/store";
+import type { Derived, Layout } from "../core/answers";
+import { shop } from "../shop/shop";
+import { bound, heard, progress, search, unseenLayout } from "../state/jobs";
+import { chosen, derived, entered, openJob, tell, triedLayout, units } from "../state/store";
 import { stageOf } from "../state/places";
-import { LengthField, Field } from "../parts/Field";
+import { LengthField } from "../parts/Field";
 import { Needs } from "../parts/Needs";
-import { inShownUnits, Prose, Size } from "../parts/Text";
+import { inShownUnits, lengthText, Prose, Size } from "../parts/Text";
 import { words } from "../words/en";
 import { bookWords as say } from "../words/en_book";
-import { setField, text } from "./AtPanel";
+import { setField } from "./AtPanel";
 import { Flaws } from "./Flaws";
 import { FromStock, GoodsFromStock } from "./FromStock";
-import { pinned, plain, RollDrawing, rollFromBack, togglePin } from "./RollDrawing";
-
-/// The layout of a search that was looked at already: coming back to this screen does not put it in the place of the kept one.
-let shownAlready: Search["layout"] = null;
+import { GoodsFields } from "./GoodsFields";
+import { pinned, plain, RollDrawing, rollFromBack, togglePin, turnPiece } from "./RollDrawing";
 
 export function Roll() {
   const job = openJob.value;
@@ -25,8 +24,8 @@ export function Roll() {
   // The newest layout of the search is looked at while it is the better one; nothing is kept without a person.
   const found = search.value?.layout ?? null;
   useEffect(() => {
-    if (found && found !== shownAlready) triedLayout.value = { placements: found.placements, rounds: found.rounds ?? 0 };
-    shownAlready = found;
+    const unseen = unseenLayout();
+    if (unseen) triedLayout.value = { placements: unseen.placements, rounds: unseen.rounds ?? 0 };
   }, [found]);
   if (!job) return null;
   if (!job.said.goods) return <ChooseGoods />;
@@ -47,6 +46,7 @@ export function Roll() {
         <SeenFrom />
         <Facts now={now} />
         <AtPiece now={now} />
+        <Joints now={now} />
         <FromStock now={now} />
         <Needs only={(f) => stageOf(f) === "roll" || stageOf(f) === "panels" || f.severity === "stop"} />
         <details>
@@ -81,14 +81,74 @@ function SeenFrom() {
   );
 }
 
+/// What is less than this is lost in the search's own steps; the program's kProvedWithin_mm.
+const provedWithin_mm = 0.5;
+const isProved = (used: number, least: number): boolean => used - least <= provedWithin_mm;
+/// In %, never less than there is to gain.
+const shareOf = (used: number, least: number): string => (Math.ceil((1000 * (used - least)) / used) / 10).toFixed(1);
+
+/// A reason names pieces as the document does; a person knows them by their number.
+function withNumbers(reason: string, now: Derived): string {
+  const number = (id: string): string => String(now.pieces.find((p) => p.id === id)?.number ?? id);
+  return reason.replace(/\b(pieces? )([^ ,]+(?:(?:, | and )[^ ,]+)*)/g, (_all, before: string, ids: string) => before + ids.replace(/[^ ,]+/g, (id) => (id === "and" ? id : number(id))));
+}
+
+function Lengths({ all }: { all: Layout["stretches"] }) {
+  return (
+    <dl class="facts short" aria-label={say.severalLengths}>
+      {all.map((s) => (
+        <Fragment key={s.name}>
+          <dt>{s.name}</dt>
+          <dd>{s.offcut ? say.ofOffcut : <Size of={s.used} />}</dd>
+        </Fragment>
+      ))}
+    </dl>
+  );
+}
+
+/// How far the pattern is out where two panels meet.
+function Joints({ now }: { now: Derived }) {
+  const roll = now.roll;
+  const all = roll?.layout?.pattern_joints ?? [];
+  if (!roll?.repeat || !roll.layout) return null;
+  const called = (id: string) => now.pieces.find((p) => p.id === id)?.number ?? id;
+  return (
+    <section class="stack" aria-labelledby="pattern">
+      <h2 id="pattern">{say.patternAtJoints}</h2>
+      <p class="hint">{roll.repeat.carried ? say.patternCarried : say.patternFree}</p>
+      {all.length === 0 && <p class="quiet">{say.noJointsMeet}</p>}
+      <ul class="ticks">
+        {all.map((j) => {
+          const carried = j.known && j.along.mm < patternSeen_mm && j.across.mm < patternSeen_mm;
+          return (
+            <li key={j.first + j.second + j.at}>
+              <span class={`tick${carried ? " yes" : ""}`} aria-hidden="true">
+                {carried ? "✓" : ""}
+              </span>
+              <div>
+                {say.jointOf(j.at, called(j.first), called(j.second))}
+                <br />
+                <span class={carried ? "settled" : ""}>
+                  <Prose text={carried ? say.isCarried : j.known ? say.isOut(lengthText(j.along), lengthText(j.across), units.value) : say.notKnown} />
+                </span>
+              </div>
+            </li>
+          );
+        })}
+      </ul>
+    </section>
+  );
+}
+/// Nobody sees less in a woven pattern; a cutting line is wider. Common practice.
+const patternSeen_mm = 0.5;
+
 function Facts({ now }: { now: Derived }) {
   const job = openJob.value;
   const layout = now.roll?.layout ?? null;
   const s = search.value;
   const running = s?.state === "runs" || s?.state === "waits";
-  const bound = s?.layout?.bound_mm ?? layout?.bound.mm ?? 0;
+  const least = bound.value;
   const used = layout?.used.mm ?? 0;
-  const saving = bound > 0 && used > bound ? (100 * (used - bound)) / used : 0;
   const start = async () => {
     if (!job) return;
     progress.value = [];
@@ -123,7 +183,7 @@ function Facts({ now }: { now: Derived }) {
         {running && <span class="settled"> · {words.searching}</span>}
       </h2>
       {layout && (
-        <dl class="facts">
+        <dl class="facts short">
           <dt>{words.used}</dt>
           <dd>
             <Size of={layout.used} />
@@ -132,25 +192,26 @@ function Facts({ now }: { now: Derived }) {
           <dd>
             <Size of={layout.bought} />
           </dd>
-          {bound > 0 && (
+          {least && (
             <>
               <dt>{words.cannotBeShorter}</dt>
               <dd class="settled">
-                <Prose text={`${inShownUnits(bound)} ${now.units}`} />
+                <Prose text={`${inShownUnits(least.mm)} ${units.value}`} />
               </dd>
               <dt>{words.couldSave}</dt>
-              <dd>{saving > 0.05 ? words.atMost(saving.toFixed(1)) : words.proved}</dd>
+              <dd class={isProved(used, least.mm) ? "settled" : ""}>{isProved(used, least.mm) ? words.proved : words.atMost(shareOf(used, least.mm))}</dd>
             </>
           )}
           <dt>{words.shareOfGoods}</dt>
           <dd>{Math.round(layout.goods_share * 100)} %</dd>
         </dl>
       )}
-      {(s?.layout?.bound_reason || layout?.bound_reason) && (
+      {layout && least?.reason && (
         <p class="hint">
-          <Prose text={say.boundBecause(s?.layout?.bound_reason || layout?.bound_reason || "")} />
+          <Prose text={say.boundBecause(withNumbers(least.reason, now))} />
         </p>
       )}
+      {layout && layout.stretches.length > 0 && <Lengths all={layout.stretches} />}
       {pinned.value.size > 0 && <p class="hint">{say.pinnedCount(pinned.value.size)}</p>}
       {running && <progress max={1} value={s.done} aria-label={words.searching} style={{ width: "100%" }} />}
       <div class="row">
@@ -178,24 +239,47 @@ function Facts({ now }: { now: Derived }) {
 
 function AtPiece({ now }: { now: Derived }) {
   const piece = now.pieces.find((p) => chosen.value?.kind === "piece" && p.id === chosen.value.id);
-  if (!piece) return <p class="quiet small">{words.moveHelp}</p>;
+  const turning = now.roll?.direction ?? "one way";
+  const layout = now.roll?.layout;
+  const placed = layout?.placements.find((p) => p.piece === piece?.id);
+  const help = `${words.moveHelp} ${say.turnings[turning]}`;
+  if (!piece) return <p class="quiet small">{help}</p>;
   return (
     <section class="stack" aria-labelledby="piece">
       <h2 id="piece">{words.piece(piece.number, piece.name)}</h2>
-      <dl class="facts">
+      <dl class="facts short">
         <dt>{words.size}</dt>
         <dd>
           <Size of={piece.along} unit={false} /> × <Size of={piece.across} />
         </dd>
         <dt>{words.direction}</dt>
-        <dd>{words.toBow}</dd>
+        <dd>{placed ? say.lies[placed.turns] : say.lies[0]}</dd>
+        {placed && (
+          <>
+            {layout && layout.stretches.length > 0 && (
+              <>
+                <dt>{say.liesOn}</dt>
+                <dd>{layout.stretches[placed.stretch]?.name}</dd>
+              </>
+            )}
+            <dt>{say.fromCutEnd}</dt>
+            <dd>
+              <Size of={placed.from_cut_end} />
+            </dd>
+            <dt>{say.fromSelvedge}</dt>
+            <dd>
+              <Size of={placed.from_selvedge} />
+            </dd>
+          </>
+        )}
       </dl>
       <div class="row">
+        {placed && turning !== "one way" && <button onClick={() => turnPiece(now, piece.id)}>{say.turn}</button>}
         <button aria-pressed={pinned.value.has(piece.id)} onClick={() => togglePin(piece.id)}>
           {pinned.value.has(piece.id) ? say.unpin : say.pin}
         </button>
       </div>
-      <p class="hint">{words.moveHelp}</p>
+      <p class="hint">{help}</p>
     </section>
   );
 }
@@ -236,9 +320,9 @@ function Waiting({ now }: { now: Derived }) {
 
 function ProgressCurve() {
   const all = progress.value;
-  const bound = search.value?.layout?.bound_mm ?? 0;
+  const least_mm = search.value?.layout?.bound_mm ?? 0;
   const most = Math.max(...all.map((p) => p.used_mm));
-  const least = Math.min(bound || most, ...all.map((p) => p.used_mm));
+  const least = Math.min(least_mm || most, ...all.map((p) => p.used_mm));
   const y = (mm: number) => 10 + (64 * (most - mm)) / Math.max(most - least, 1);
   const d = all.map((p, i) => `${i === 0 ? "M" : "H"}${(6 + 420 * p.done).toFixed(1)}${i === 0 ? ` ${y(p.used_mm)}` : `V${y(p.used_mm)}`}`).join("");
   return (
@@ -246,7 +330,7 @@ function ProgressCurve() {
       <h2>{words.lengthOverTime}</h2>
       <svg width="440" height="90" style={{ maxWidth: "100%" }} viewBox="0 0 440 90" role="img" aria-label={words.lengthOverTime}>
         <path d={d} fill="none" stroke="var(--ink)" stroke-width="2" />
-        {bound > 0 && <path d={`M6 ${y(bound)}H430`} stroke="var(--sea)" stroke-width="1.8" stroke-dasharray="6 4" />}
+        {least_mm > 0 && <path d={`M6 ${y(least_mm)}H430`} stroke="var(--sea)" stroke-width="1.8" stroke-dasharray="6 4" />}
       </svg>
     </div>
   );
@@ -267,33 +351,5 @@ function ChooseGoods() {
         onTake={(v) => setField(words.rollWidthSaid, "/goods", "width", undefined, v)}
       />
     </main>
-  );
-}
-
-function GoodsFields() {
-  const job = openJob.value;
-  const goods = job?.said.goods;
-  if (!goods) return null;
-  const units = derived.value.units;
-  const length = (field: "width" | "usable_width" | "gap" | "step" | "thickness" | "length", label: string, help?: string) => (
-    <LengthField
-      label={label}
-      value={text(goods[field])}
-      {...(help ? { help } : {})}
-      units={units}
-      mayBeEmpty={field !== "width"}
-      onTake={(v) => setField(`${label}: ${v}`, "/goods", field, goods[field], v)}
-    />
-  );
-  return (
-    <div class="stack">
-      <Field label={words.goodsName} value={text(goods.name)} onTake={(v) => setField(`${words.goodsName}: ${v}`, "/goods", "name", goods.name, v)} />
-      {length("width", words.goodsWidth)}
-      {length("usable_width", words.goodsUsable, words.goodsUsableHelp)}
-      {length("gap", words.goodsGap)}
-      {length("step", words.goodsStep)}
-      {length("thickness", words.goodsThickness)}
-      {length("length", words.goodsLength, words.goodsLengthHelp)}
-    </div>
   );
 }

@@ -2,14 +2,14 @@
 import { signal } from "@preact/signals";
 import { useRef, useState } from "preact/hooks";
 import { core } from "../core/core";
-import type { Derived, GivenLayout, Layout, PlacedPiece } from "../core/answers";
+import type { Box, Derived, GivenLayout, Layout, PlacedPiece } from "../core/answers";
 import { Drawing, type View } from "../draw/Drawing";
-import { search } from "../state/jobs";
+import { bound } from "../state/jobs";
 import { choose, chosen, openJob, said, tell, triedLayout } from "../state/store";
-import { inShownUnits, Prose } from "../parts/Text";
+import { inShownUnits, Prose, SvgText } from "../parts/Text";
 import { words } from "../words/en";
 import { bookWords as say } from "../words/en_book";
-import { labelShare } from "./labels";
+import { labelShare, turnedShare } from "./labels";
 
 export const rollFromBack = signal(false);
 /// Pieces that stay where a person put them when a better layout is looked for.
@@ -49,7 +49,8 @@ export function RollDrawing({ now }: { now: Derived }) {
   const scaleNow = useRef(1);
   if (!roll || !job) return null;
   const back = rollFromBack.value;
-  const bound_mm = search.value?.layout?.bound_mm ?? layout?.bound.mm ?? 0;
+  const least_mm = bound.value?.mm ?? 0;
+  const several = (layout?.stretches.length ?? 0) > 0;
   // On the drawing y goes down; on the roll it goes up from the lower selvedge, and seen from the back the other way.
   const up = back ? 1 : -1;
 
@@ -93,11 +94,6 @@ export function RollDrawing({ now }: { now: Derived }) {
     return (
       <>
         <path d={back ? roll.strip_back : roll.strip} fill="var(--goods)" stroke="var(--ink)" stroke-width="1.6" />
-        {layout?.stretches.map((s) => (
-          <text key={s.name} x={s.box[0]} y={s.box[1] + s.box[3] + 60} font-size="48" fill="var(--ink)">
-            {s.name}
-          </text>
-        ))}
         {roll.repeat && <path d={back ? roll.repeat.back : roll.repeat.face} fill="none" stroke="var(--faint)" stroke-width="1" stroke-dasharray="3 3" />}
         {layout?.placements.map((p) => (
           <Placed
@@ -119,6 +115,7 @@ export function RollDrawing({ now }: { now: Derived }) {
             onUp={release}
             onKey={(e) => {
               if (e.key === "p") return togglePin(p.piece);
+              if (e.key === "t" && roll.direction !== "one way") return turnPiece(now, p.piece);
               const far = e.shiftKey ? 10 * keyStep_um : keyStep_um;
               const ways: Record<string, [number, number]> = {
                 ArrowLeft: [-far, 0],
@@ -140,30 +137,40 @@ export function RollDrawing({ now }: { now: Derived }) {
     );
   };
   const box = roll.box;
+  /// `box` is of the face; from the back the goods are turned over about the middle of the usable width.
+  const fromSide = ([x, y, w, h]: Box): Box => (back ? [x, -roll.usable_width.mm - y - h, w, h] : [x, y, w, h]);
   const length = (mm: number) => `${inShownUnits(mm)} ${now.units}`;
   const marks = (view: View) => (
     <>
-      {layout && box && <Limit view={view} x={layout.used.mm} top={box[1]} bottom={box[1] + box[3]} says={`${length(layout.used.mm)} ${words.used.toLowerCase()}`} strong />}
-      {layout && box && bound_mm > 0 && <Limit view={view} x={bound_mm} top={box[1]} bottom={box[1] + box[3]} says={`${words.cannotBeShorter.toLowerCase()} ${length(bound_mm)}`} />}
+      {layout?.stretches.map((s) => <LengthName key={s.name} view={view} box={fromSide(s.box)} name={s.name} more={s.offcut ? "" : `${length(s.used.mm)} ${words.used.toLowerCase()}`} />)}
+      {layout && box && !several && <Limit view={view} x={layout.used.mm} top={box[1]} bottom={box[1] + box[3]} says={`${length(layout.used.mm)} ${words.used.toLowerCase()}`} strong />}
+      {layout && box && least_mm > 0 && <Limit view={view} x={least_mm} top={box[1]} bottom={box[1] + box[3]} says={`${words.cannotBeShorter.toLowerCase()} ${length(least_mm)}`} />}
       {layout?.placements.map((p) => {
-        // `box` is of the face; from the back the strip is turned over about its middle.
-        const y = back && box ? 2 * box[1] + box[3] - p.box[1] - p.box[3] : p.box[1];
+        const y = fromSide(p.box)[1];
         const dx = drag?.piece === p.piece ? drag.dx : 0;
         const dy = drag?.piece === p.piece ? drag.dy : 0;
         const panel = now.panels.find((x) => x.id === p.piece);
-        const [along, down] = panel ? labelShare(panel, back, view.scale) : [0.5, 0.5];
+        const [along, down] = panel ? turnedShare(labelShare(panel, back, view.scale), p.turns, back) : [0.5, 0.5];
         const [cx, cy] = view.at([p.box[0] + p.box[2] * along + dx, y + p.box[3] * down + dy]);
         const room = 2 * Math.min(along, 1 - along) * p.box[2] * view.scale;
         const tall = p.box[3] * view.scale > 84;
         const roomUp = p.box[3] * view.scale * Math.min(down, 1 - down);
         return (
           <g key={p.piece} pointer-events="none">
-            {tall && roomUp > 42 && <path d={`M${cx - 16} ${cy - 38}h30m-7 -5l7 5l-7 5`} fill="none" stroke="var(--ink-2)" stroke-width="1.6" />}
-            <text class="name" x={cx} y={cy} text-anchor="middle" style={{ fontSize: "24px" }}>
+            {tall && roomUp > (p.turns % 2 ? 62 : 42) && (
+              <path
+                d="M-16 0h30m-7 -5l7 5l-7 5"
+                transform={`translate(${cx} ${cy - (p.turns % 2 ? 42 : 38)}) rotate(${(back ? 90 : -90) * p.turns})`}
+                fill="none"
+                stroke="var(--ink-2)"
+                stroke-width="1.6"
+              />
+            )}
+            <text class="name" x={cx} y={tall ? cy : cy + 8} text-anchor="middle" style={{ fontSize: "24px" }}>
               {p.called}
             </text>
             {pinned.value.has(p.piece) && <Pin x={cx + 22} y={cy - 8} />}
-            {tall && room > 90 && (
+            {tall && room > 90 && (down === 0.5 || roomUp > 44) && (
               <text x={cx} y={cy + 21} text-anchor="middle" style={{ fontSize: "14px" }}>
                 {panel?.name ?? ""}
               </text>
@@ -178,7 +185,7 @@ export function RollDrawing({ now }: { now: Derived }) {
       <Drawing
         name={words.stages.roll}
         subject={`${job.id}/roll/${back}`}
-        box={box && box[2] > 0 ? box : [0, -roll.usable_width.mm, roll.usable_width.mm * 1.4, roll.usable_width.mm]}
+        box={box && box[2] > 0 ? withNames(fromSide(box), several) : [0, -roll.usable_width.mm, roll.usable_width.mm * 1.4, roll.usable_width.mm]}
         seenFrom={back ? words.hook : words.seenFromFace}
         fromBack={back}
         lines={lines}
@@ -189,7 +196,7 @@ export function RollDrawing({ now }: { now: Derived }) {
             {layout?.placements.map((p) => (
               <li key={p.piece}>
                 <button class="plain" onClick={() => choose("piece", p.piece)}>
-                  <Prose text={`${words.piece(p.called, now.pieces.find((x) => x.id === p.piece)?.name ?? "")}: ${length(p.box[0])} from the cut end${pinned.value.has(p.piece) ? `, ${say.isPinned}` : ""}`} />
+                  <Prose text={`${words.piece(p.called, now.pieces.find((x) => x.id === p.piece)?.name ?? "")}: ${say.liesAt(length(p.from_cut_end.mm), length(p.from_selvedge.mm), layout.stretches[p.stretch]?.name ?? "", p.turns)}${pinned.value.has(p.piece) ? `, ${say.isPinned}` : ""}`} />
                 </button>
               </li>
             ))}
@@ -207,6 +214,53 @@ export function RollDrawing({ now }: { now: Derived }) {
         </p>
       )}
     </>
+  );
+}
+
+/// Turns a piece about its middle, a half turn or a quarter as the goods let it; where it has no room so, it stays.
+export function turnPiece(now: Derived, piece: string): void {
+  const job = openJob.value;
+  const layout = now.roll?.layout;
+  const was = layout?.placements.find((p) => p.piece === piece);
+  if (!job || !layout || !was) return;
+  const by = now.roll?.direction === "half turn" ? 2 : 1;
+  // The drawing has y down and further lengths beside the first; the middle is wanted where the piece itself lies.
+  const middle_um = [
+    um_of_mm * (was.from_cut_end.mm + was.box[2] / 2),
+    um_of_mm * (was.from_selvedge.mm + was.box[3] / 2),
+  ] as const;
+  const [dx, dy] = [middle_um[0] - was.x_um, middle_um[1] - was.y_um];
+  const [rx, ry] = by === 2 ? [-dx, -dy] : [-dy, dx];
+  const turned = plain(layout);
+  turned.placements = turned.placements.map((p) =>
+    p.piece === piece
+      ? { ...p, turns: ((p.turns ?? 0) + by) % 4, x_um: Math.round(middle_um[0] - rx), y_um: Math.round(middle_um[1] - ry) }
+      : p,
+  );
+  const answer = core.checkLayout(job.text, turned);
+  if (!answer.ok || !answer.legal) return tell(say.noRoomTurned(answer.findings[0]?.says ?? ""), true);
+  triedLayout.value = turned;
+  pinned.value = new Set([...pinned.value, piece]);
+}
+
+/// Room below for the names of several lengths.
+const withNames = ([x, y, w, h]: Box, several: boolean): Box => [x, y, w, several ? 1.15 * h : h];
+
+/// Under a length of goods: which it is.
+function LengthName({ view, box, name, more }: { view: View; box: Box; name: string; more: string }) {
+  const [x, y] = view.at([box[0], box[1] + box[3]]);
+  const room = box[2] * view.scale;
+  return (
+    <g pointer-events="none">
+      <text class="halo name" x={x} y={y + 20} style={{ fontSize: "15px" }}>
+        {room < 9 * name.length && name.includes(", ") ? name.split(", ")[0] : name}
+      </text>
+      {more && (
+        <text class="halo" x={x} y={y + 39} style={{ fontSize: "14px" }}>
+          <SvgText text={more} />
+        </text>
+      )}
+    </g>
   );
 }
 

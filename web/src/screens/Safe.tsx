@@ -1,9 +1,9 @@
 // Safe keeping: checked copies of the whole book, when the last was made, and proof that one can be put back.
 import { useState } from "preact/hooks";
 import { book, type Backup } from "../shop/book";
-import { useAsked } from "../state/asked";
+import { useAsked, useSending } from "../state/asked";
 import { Dialog } from "../parts/Dialog";
-import { Away, Send } from "../parts/Form";
+import { Away, Faults, nobodyAnswers, Send } from "../parts/Form";
 import { tell } from "../state/store";
 import { bookWords as say } from "../words/en_book";
 
@@ -18,6 +18,7 @@ const moment = (name: string): string =>
 const dayLong_ms = 86_400_000;
 /// What the book becomes when a copy takes its place.
 const isReplaced = (name: string): boolean => name.startsWith("replaced ");
+const isBrought = (name: string): boolean => name.startsWith("brought ");
 
 /// After so many days without a copy a person is asked for one.
 const mostDays = 7;
@@ -31,7 +32,7 @@ export function Safe() {
   const [proved, setProved] = useState<Record<string, string>>({});
   const copies = useAsked(() => book.backups(), []);
   const all = copies.answer?.backups ?? [];
-  const last = all.find((b) => !isReplaced(b.name));
+  const last = all.find((b) => !isReplaced(b.name) && !isBrought(b.name));
   const old = last ? daysSince(last.name) : 0;
   return (
     <main class="sheet wide-stack" id="content">
@@ -63,11 +64,38 @@ export function Safe() {
       )}
       <section class="stack" aria-labelledby="putting-back">
         <h2 id="putting-back">{say.puttingBack}</h2>
-        {say.puttingBackHelp(copies.answer?.folder ?? "").map((sentence) => (
+        {say.puttingBackHelp.map((sentence) => (
           <p key={sentence}>{sentence}</p>
         ))}
+        <Bring onDone={copies.again} />
+        {copies.answer && <p class="quiet small">{say.copiesLie(copies.answer.folder)}</p>}
       </section>
     </main>
+  );
+}
+
+/// A copy from a stick or another machine: taken only when it is the whole book of a shop.
+function Bring({ onDone }: { onDone: () => void }) {
+  const [share, setShare] = useState<number | null>(null);
+  const { refused, send, clear } = useSending(nobodyAnswers);
+  const bring = async (input: HTMLInputElement) => {
+    const file = input.files?.[0];
+    if (!file) return;
+    clear();
+    const brought = await send(() => book.bringCopy(file, setShare).then((made) => tell(say.copyBrought(made.says))));
+    setShare(null);
+    input.value = "";
+    if (brought) onDone();
+  };
+  return (
+    <div class="stack">
+      <label style={{ maxWidth: "26rem" }}>
+        {say.bringCopy}
+        <input type="file" accept=".spile" disabled={share !== null} onChange={(e) => void bring(e.currentTarget)} />
+      </label>
+      {share !== null && <progress max={1} value={share} aria-label={say.bringing} style={{ width: "100%", maxWidth: "26rem" }} />}
+      {refused.length > 0 && <Faults of={refused} />}
+    </div>
   );
 }
 
@@ -124,6 +152,7 @@ function Copy({ backup, proved, onProved }: { backup: Backup; proved: string; on
       <span>
         <b>{moment(backup.name)}</b>
         {isReplaced(backup.name) && ` · ${say.replacedBook}`}
+        {isBrought(backup.name) && ` · ${say.broughtCopy}`}
         <br />
         <span class="quiet small">{`${backup.name} · ${say.size(backup.bytes)}`}</span>
         {proved && (

@@ -2,6 +2,7 @@
 import { useState } from "preact/hooks";
 import type { Space, Stroke, Survey, SurveyPoint } from "../core/answers";
 import { Drawing, type View } from "../draw/Drawing";
+import { placeNames } from "../draw/names";
 import { chosen, choose, openJob } from "../state/store";
 import { inShownUnits, Prose, SvgText } from "../parts/Text";
 import { words } from "../words/en";
@@ -14,17 +15,6 @@ function strokeClass(s: Stroke, survey: Survey): string {
   const suspect = survey.suspects.some((x) => x.id === s.reading) ? " suspect l-tie" : "";
   const here = chosen.value?.kind === "reading" && chosen.value.id === s.reading && s.reading ? " chosen l-tie" : "";
   return base + suspect + here;
-}
-
-/// Where a name stands: away from the middle, so that it does not lie on the lines.
-function nameAt(p: SurveyPoint, survey: Survey, view: View): { x: number; y: number; anchor: "start" | "middle" | "end" } {
-  const [x, y] = view.at(p.at);
-  const box = survey.box ?? [0, 0, 0, 0];
-  const [mx, my] = view.at([box[0] + box[2] / 2, box[1] + box[3] / 2]);
-  const away = Math.hypot(x - mx, y - my) || 1;
-  const dx = (x - mx) / away;
-  const dy = (y - my) / away;
-  return { x: x + 18 * dx, y: y + 18 * dy + 6, anchor: dx > 0.5 ? "start" : dx < -0.5 ? "end" : "middle" };
 }
 
 export function SpaceDrawing({ space }: { space: Space }) {
@@ -68,44 +58,53 @@ export function SpaceDrawing({ space }: { space: Space }) {
         ))}
     </>
   );
-  const marks = (view: View) => (
-    <>
-      {survey.loose.map((p) => {
-        const [x, y] = view.at(p.at);
-        return (
-          <g key={p.name}>
-            <circle class="l-loose" cx={x} cy={y} r="7" />
-            <text class="halo name" x={x + 14} y={y + 6}>
-              {p.name}?
-            </text>
-          </g>
-        );
-      })}
-      {survey.points.map((p) => {
-        const [x, y] = view.at(p.at);
-        const name = nameAt(p, survey, view);
-        const big = corners.has(p.name) || corners.size === 0;
-        const here = chosen.value?.kind === "point" && chosen.value.id === `${space.id}/${p.name}`;
-        return (
-          <g key={p.name} onClick={() => choose("point", `${space.id}/${p.name}`)} style={{ cursor: "pointer" }}>
-            <circle cx={x} cy={y} r="14" fill="transparent" />
-            {here && <circle cx={x} cy={y} r="11" fill="none" stroke="var(--sea)" stroke-width="3" />}
-            <circle class="l-point" cx={x} cy={y} r={big ? 4.5 : 3} />
-            <text
-              class={big ? "name halo" : "halo"}
-              x={name.x}
-              y={name.y}
-              text-anchor={name.anchor}
-              font-size={big ? 17 : 14}
-              style={{ fontSize: big ? "17px" : "14px" }}
-            >
-              <SvgText text={p.name} />
-            </text>
-          </g>
-        );
-      })}
-    </>
-  );
+  const isBig = (p: SurveyPoint): boolean => corners.has(p.name) || corners.size === 0;
+  const marks = (view: View) => {
+    const box = survey.box ?? [0, 0, 0, 0];
+    const named = [...survey.points].sort((a, b) => Number(isBig(b)) - Number(isBig(a)));
+    const names = placeNames(
+      named.map((p) => ({ name: p.name, at: view.at(p.at), size_px: isBig(p) ? 17 : 14 })),
+      view.at([box[0] + box[2] / 2, box[1] + box[3] / 2]),
+    );
+    return (
+      <>
+        {survey.loose.map((p) => {
+          const [x, y] = view.at(p.at);
+          return (
+            <g key={p.name}>
+              <circle class="l-loose" cx={x} cy={y} r="7" />
+              <text class="halo name" x={x + 14} y={y + 6}>
+                {p.name}?
+              </text>
+            </g>
+          );
+        })}
+        {survey.points.map((p) => {
+          const [x, y] = view.at(p.at);
+          const name = names.get(p.name) ?? { x, y, anchor: "middle" };
+          const big = isBig(p);
+          const here = chosen.value?.kind === "point" && chosen.value.id === `${space.id}/${p.name}`;
+          return (
+            <g key={p.name} onClick={() => choose("point", `${space.id}/${p.name}`)} style={{ cursor: "pointer" }}>
+              <circle cx={x} cy={y} r="14" fill="transparent" />
+              {here && <circle cx={x} cy={y} r="11" fill="none" stroke="var(--sea)" stroke-width="3" />}
+              <circle class="l-point" cx={x} cy={y} r={big ? 4.5 : 3} />
+              <text
+                class={big ? "name halo" : "halo"}
+                x={name.x}
+                y={name.y}
+                text-anchor={name.anchor}
+                font-size={big ? 17 : 14}
+                style={{ fontSize: big ? "17px" : "14px" }}
+              >
+                <SvgText text={p.name} />
+              </text>
+            </g>
+          );
+        })}
+      </>
+    );
+  };
   return (
     <Drawing
       name={`${space.id}, ${words.seenFromAbove}`}

@@ -1,5 +1,6 @@
 // The shop's book on its own machine: stock, prices, papers, people, settings, safe keeping. Lengths are millimetres, moments
 // seconds since 1970, money whole coins beside its text.
+import { asBase64 } from "../parts/base64";
 import type { Box, Finding, Length } from "../core/answers";
 import { call, layingOut_ms } from "./call";
 import type { JobHead, JobState } from "./shop";
@@ -272,6 +273,9 @@ export interface Outlined {
   departure: Length;
   widest_gap: Length;
 }
+/// Base64 of it, with what is round it, stays below the 16 MB of a request.
+const copyPart_bytes = 6_000_000;
+
 export interface Backup {
   name: string;
   bytes: number;
@@ -369,6 +373,16 @@ export const book = {
   backups: () => call<{ folder: string; put_back: string; backups: Backup[] }>("GET", "backups"),
   backUp: () => call<{ name: string; says: string }>("POST", "backups", {}, layingOut_ms),
   tryBackup: (name: string) => call<{ says: string }>("POST", `backups/${of(name)}/try`, {}, layingOut_ms),
+  /// A copy from elsewhere, in parts that a request holds; with the last one it is proved and stands among the copies.
+  bringCopy: async (file: File, onPart: (share: number) => void): Promise<{ name: string; says: string }> => {
+    for (let from = 0; ; from += copyPart_bytes) {
+      onPart(from / Math.max(1, file.size));
+      const part = file.slice(from, from + copyPart_bytes);
+      const base64 = await asBase64(part);
+      const answer = await call<{ there?: number; name?: string; says?: string }>("POST", "backups/brought", { from, of: file.size, base64 }, layingOut_ms);
+      if (answer.name !== undefined) return { name: answer.name, says: answer.says ?? "" };
+    }
+  },
   /// The program starts again with it; nobody answers for a while.
   putBack: (name: string) =>
     call<{ says: string; aside: string }>("POST", `backups/${of(name)}/put-back`, { instead_of_the_book: true }, layingOut_ms),

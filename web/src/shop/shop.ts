@@ -1,6 +1,6 @@
 // Jobs on the shop's own machine: kept there, long work done there. The shop's book is in book.ts.
 import type { Edit, Finding, GivenLayout, Placement } from "../core/answers";
-import { call, knock } from "./call";
+import { call, knock, Refused } from "./call";
 
 export type JobState = "enquiry" | "quoted" | "ordered" | "in work" | "fitted" | "paid" | "not taken";
 export interface JobHead {
@@ -30,6 +30,8 @@ export interface OpenedJob extends KeptJob {
 export interface Search {
   state: "waits" | "runs" | "done" | "stopped" | "failed";
   rev: number;
+  /** of what is laid out, as layout_fingerprint of derive: what was proved holds while it is the same */
+  fingerprint: string;
   rounds: number;
   /** share of the rounds, 0 to 1 */
   done: number;
@@ -73,32 +75,44 @@ export const shop = {
   stopLayout: async (id: string): Promise<Search> =>
     (await call<{ search: Search }>("DELETE", jobPath(id, "/layout"))).search,
   layout: async (id: string): Promise<Search> => (await call<{ search: Search }>("GET", jobPath(id, "/layout"))).search,
+  /// Null where none has been looked for.
+  layoutIfAny: async (id: string): Promise<Search | null> =>
+    shop.layout(id).catch((fault) => {
+      if (fault instanceof Refused) return null;
+      throw fault;
+    }),
   papers: (id: string) => call<{ may_cut: boolean; papers: Paper[] }>("GET", jobPath(id, "/papers")),
   paperAddress: (id: string, name: string): string => `api/${jobPath(id, `/papers/${encodeURIComponent(name)}`)}`,
 
-  /// News of a job until the returned function is called. The browser connects again by itself, unless the machine was
-  /// started again and does not know the page any more.
+  /// News of a job until the returned function is called.
   listen(id: string, on: { revision: (rev: number) => void; layout: (news: SearchNews) => void; lost: () => void }): () => void {
     const read = <T>(event: Event): T => JSON.parse((event as MessageEvent<string>).data) as T;
-    let again: ReturnType<typeof setTimeout> | undefined;
-    let stream = begin();
-    function begin(): EventSource {
-      const opened = new EventSource(`api/${jobPath(id, "/events")}`);
-      opened.addEventListener("revision", (e) => on.revision(read<{ rev: number }>(e).rev));
-      opened.addEventListener("layout", (e) => on.layout(read<SearchNews>(e)));
-      opened.addEventListener("missed", on.lost);
-      opened.addEventListener("ready", on.lost);
-      opened.addEventListener("error", () => {
-        if (opened.readyState !== EventSource.CLOSED) return;
-        again = setTimeout(() => void knock().then(() => again !== undefined && (stream = begin())), newsAgain_ms);
-        on.lost();
-      });
-      return opened;
-    }
-    return () => {
-      clearTimeout(again);
-      again = undefined;
-      stream.close();
-    };
+    return follow(jobPath(id, "/events"), { revision: (e) => on.revision(read<{ rev: number }>(e).rev), layout: (e) => on.layout(read<SearchNews>(e)) }, on.lost);
   },
+  /// That something of the shop's book has changed, until the returned function is called.
+  listenToBook: (changed: () => void): (() => void) => follow("events", { job: changed, book: changed }, changed),
 };
+
+/// The browser connects again by itself, unless the machine was started again and does not know the page any more. `lost`:
+/// something may have been missed; at the beginning, too.
+function follow(path: string, on: Record<string, (event: Event) => void>, lost: () => void): () => void {
+  let again: ReturnType<typeof setTimeout> | undefined;
+  let stream = begin();
+  function begin(): EventSource {
+    const opened = new EventSource(`api/${path}`);
+    for (const [kind, heard] of Object.entries(on)) opened.addEventListener(kind, heard);
+    opened.addEventListener("missed", lost);
+    opened.addEventListener("ready", lost);
+    opened.addEventListener("error", () => {
+      if (opened.readyState !== EventSource.CLOSED) return;
+      again = setTimeout(() => void knock().then(() => again !== undefined && (stream = begin())), newsAgain_ms);
+      lost();
+    });
+    return opened;
+  }
+  return () => {
+    clearTimeout(again);
+    again = undefined;
+    stream.close();
+  };
+}

@@ -1,6 +1,7 @@
 // What a screen asks the shop's machine for, asked again when it may have changed.
 import { useCallback, useEffect, useState } from "preact/hooks";
 import { Refused } from "../shop/call";
+import { bookChanged } from "./news";
 import type { Finding } from "../core/answers";
 
 export interface Asked<T> {
@@ -11,7 +12,7 @@ export interface Asked<T> {
   again: () => void;
 }
 
-/// The answer of `ask`, asked anew when one of `parts` changes; the one before stays until the next is there.
+/// The answer of `ask`, asked anew when one of `parts` or the shop's book changes; the one before stays until the next is there.
 export function useAsked<T>(ask: () => Promise<T>, parts: unknown[]): Asked<T> {
   const [state, setState] = useState<Omit<Asked<T>, "again">>({ answer: null, away: false, refused: [] });
   const [times, setTimes] = useState(0);
@@ -26,7 +27,7 @@ export function useAsked<T>(ask: () => Promise<T>, parts: unknown[]): Asked<T> {
     return () => {
       gone = true;
     };
-  }, [times, ...parts]);
+  }, [times, bookChanged.value, ...parts]);
   const again = useCallback(() => setTimes((n) => n + 1), []);
   return { ...state, again };
 }

@@ -1,5 +1,5 @@
 // Opening, beginning and leaving a job, and following what others do to it.
-import { effect, signal } from "@preact/signals";
+import { computed, effect, signal } from "@preact/signals";
 import { core } from "../core/core";
 import type { Units } from "../core/answers";
 import { book, type PaperSettings } from "../shop/book";
@@ -7,7 +7,7 @@ import { Refused } from "../shop/call";
 import { shop, type Search, type SearchNews } from "../shop/shop";
 import { drained, followJob, lookAgain, onOthers } from "./line";
 import { currentJob, go } from "./route";
-import { leave, openJob, show, takeOver, tell } from "./store";
+import { derived, leave, openJob, show, takeOver, tell } from "./store";
 
 /// What is happening to the job in the address: being fetched, there, or why not.
 export const opening = signal<"" | "opening" | "away" | "none">("");
@@ -15,6 +15,34 @@ export const opening = signal<"" | "opening" | "away" | "none">("");
 export const search = signal<Search | null>(null);
 /// Length used over the share of the search, for the curve of its progress.
 export const progress = signal<{ done: number; used_mm: number }[]>([]);
+
+/// What no layout over one length can be shorter than, and why; null: nobody has proved anything of the pieces as they are now.
+export const bound = computed<{ mm: number; reason: string } | null>(() => {
+  const now = derived.value;
+  const layout = now.roll?.layout;
+  if (!layout || layout.stretches.length > 0) return null;
+  const found = search.value;
+  if (found?.layout && found.fingerprint === now.layout_fingerprint && found.layout.bound_mm > 0)
+    return { mm: found.layout.bound_mm, reason: found.layout.bound_reason };
+  return layout.bound.mm > 0 ? { mm: layout.bound.mm, reason: layout.bound_reason } : null;
+});
+
+/// The layout of a search that was looked at already: coming back to the roll does not put it in the place of the kept one.
+let seenLayout: Search["layout"] = null;
+export function unseenLayout(): Search["layout"] {
+  const now = search.peek()?.layout ?? null;
+  const unseen = now !== seenLayout ? now : null;
+  seenLayout = now;
+  return unseen;
+}
+
+/// What an earlier look for a layout came to: its bound still holds. What it found was looked at then.
+async function earlierSearch(id: string): Promise<void> {
+  const before = await shop.layoutIfAny(id).catch(() => null);
+  if (!before || currentJob.peek() !== id || search.peek()) return;
+  if (before.state !== "runs" && before.state !== "waits") seenLayout = before.layout;
+  search.value = before;
+}
 
 let stopListening: () => void = () => undefined;
 
@@ -53,6 +81,7 @@ async function open(id: string): Promise<void> {
     opening.value = "";
     search.value = null;
     progress.value = [];
+    void earlierSearch(id);
     stopListening = shop.listen(id, {
       revision: (rev) => void lookAgain(rev),
       layout: (news) => void follow(id, news),
