@@ -28,6 +28,8 @@ Folded folded(const Edge& e, const Flap& flap, double turn, double thick) {
     const double t = turn - thick - kKnife.mm;
     Folded out;
     if (t <= 0) return out;
+    out.sides.reserve(3);
+    out.whole.vertices.reserve(4);
     // Under the panel, past the edge of the backing, an end lies T cot further from the corner.
     const double short_start = flap.start.trim_mm + thick * flap.start.cot + kKnife.mm;
     const double short_end = flap.end.trim_mm + thick * flap.end.cot + kKnife.mm;

@@ -13,8 +13,8 @@
 namespace spile {
 namespace {
 
-double away(const Box& box, Vec2 p) {
-    return std::max(std::max(box.min.x - p.x, p.x - box.max.x), std::max(box.min.y - p.y, p.y - box.max.y));
+bool away(const Box& box, Vec2 p, double mm) {
+    return box.min.x - p.x >= mm || p.x - box.max.x >= mm || box.min.y - p.y >= mm || p.y - box.max.y >= mm;
 }
 
 /// Edges with their boxes; most are ruled out by them.
@@ -32,7 +32,7 @@ struct Lines {
     /// Calls for every edge nearer to p than `reach`.
     void near(Vec2 p, double reach, const std::function<void(std::size_t, const Nearest&)>& with) const {
         for (std::size_t i = 0; i < edges.size(); ++i) {
-            if (away(boxes[i], p) >= reach) continue;
+            if (away(boxes[i], p, reach)) continue;
             const Nearest at = nearest_on(edges[i], p);
             if (at.distance < reach) with(i, at);
         }

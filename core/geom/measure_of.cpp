@@ -41,9 +41,11 @@ Box box_of(const Edge& edge) {
     box.add(edge.a);
     box.add(edge.b);
     if (flat(edge)) return box;
+    // Farthest out inside the arc only where its direction turns over.
+    const Vec2 from = start_tangent(edge), to = end_tangent(edge);
     Vec2 at;
-    if (extreme_along(edge, {1, 0}, at)) box.add(Vec2{at.x, edge.a.y});
-    if (extreme_along(edge, {0, 1}, at)) box.add(Vec2{edge.a.x, at.y});
+    if ((from.x < 0) != (to.x < 0) && extreme_along(edge, {1, 0}, at)) box.add(Vec2{at.x, edge.a.y});
+    if ((from.y < 0) != (to.y < 0) && extreme_along(edge, {0, 1}, at)) box.add(Vec2{edge.a.x, at.y});
     return box;
 }
 

@@ -86,7 +86,7 @@ Vec2 polished(const Edge& a, const Edge& b, Vec2 p) {
     double off_a = right_of_carrier(a, p);
     double off_b = right_of_carrier(b, p);
     for (int step = 0; step < 3; ++step) {
-        const double now = std::fmax(std::fabs(off_a), std::fabs(off_b));
+        const double now = std::max(std::fabs(off_a), std::fabs(off_b));
         if (now == 0) break;
         const Vec2 na = right_normal_at(a, p);
         const Vec2 nb = right_normal_at(b, p);
@@ -95,7 +95,7 @@ Vec2 polished(const Edge& a, const Edge& b, Vec2 p) {
         const Vec2 q = p + Vec2{off_b * na.y - off_a * nb.y, off_a * nb.x - off_b * na.x} / turn;
         const double qa = right_of_carrier(a, q);
         const double qb = right_of_carrier(b, q);
-        if (!(std::fmax(std::fabs(qa), std::fabs(qb)) < now)) break;
+        if (!(std::max(std::fabs(qa), std::fabs(qb)) < now)) break;
         p = q;
         off_a = qa;
         off_b = qb;
