@@ -198,6 +198,25 @@ TEST(FoldingSlits, AFlapIsNotAskedForAcrossASlit) {
     EXPECT_EQ(faults_of_piece(pieces->front(), wants_of({}), flaps), "");
 }
 
+/// The half circles of a rim meet 0.3 mm beside the slit: a part as short had no room for the end of its flap, and a stop said
+/// that there were no goods for both turns.
+TEST(FoldingSlits, ASlitMayComeToTheRimBesideAJointOfItsHalves) {
+    const double radius = 120, gap = 4, beside = 0.3;
+    RandomPanel panel = sound();
+    // The left edge leans so that the slit, square to it, leaves the joint so far outside its side.
+    const double lean = (gap / 2 + beside) / radius;
+    for (const double way : {1.0, -1.0}) {
+        panel.survey.points["D"] = {Vec2{-way * 800 * lean, 800}, {}};
+        const auto pieces = made(panel, {});
+        ASSERT_TRUE(pieces && pieces->size() == 1 && !refused(pieces.findings)) << codes(pieces.findings);
+        const Outline& net = pieces->front().net.outer;
+        for (std::size_t k = 0; k < net.size(); ++k)
+            EXPECT_TRUE(net.edge(k).straight() || length_of(net.edge(k)) > radius) << k;
+        int flaps = 0;
+        EXPECT_EQ(faults_of_piece(pieces->front(), wants_of({}), flaps), "");
+    }
+}
+
 /// A slit that comes to the rim 1 degree from square: prolonged, it takes 25.4 tan(1 degree) = 0.44 mm, less than the facet,
 /// of the flap on its wide side. Another 1 1/2 mm, of either, is too much.
 TEST(FoldingSlits, AFlapEndsAlongTheSlitProlongedButNoShorter) {
