@@ -140,12 +140,17 @@ class SnapCheck {
 
     /// Ends of flaps beside edges that are not turned: there the face line runs from the fold to the flap's own cut.
     void add_ends() {
-        const Outline &face = piece_.cut.face.outer, &net = piece_.net.outer;
+        const Outline& face = piece_.cut.face.outer;
         const double half = finish_.turn_mm / 2;
+        const auto by_net = [&](Vec2 p) {
+            for (std::size_t i = 0; i < piece_.net.outer.size(); ++i)  // its edges come first
+                if (!away(net_.boxes[i], p, half) && nearest_on(net_.edges[i], p).distance < half)
+                    return true;
+            return false;
+        };
         for (std::size_t k = 0; k < face.size(); ++k) {
             const Edge e = face.edge(k);
-            const bool a = nearest_on(net, e.a).distance < half, b = nearest_on(net, e.b).distance < half;
-            if (e.straight() && a != b) ends_.add(e);
+            if (e.straight() && by_net(e.a) != by_net(e.b)) ends_.add(e);
         }
     }
 

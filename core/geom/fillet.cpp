@@ -27,6 +27,11 @@ struct Beside {
         if (!flat(edge) && !(radius + sign_of(edge.bulge) * d > 0)) return std::nullopt;
         return Edge{edge.a - d * left_of(start), edge.b - d * left_of(end), edge.bulge, edge.tag};
     }
+    /// True when the foot of p on the carrier lies on the edge itself, as foot_on_edge.
+    bool holds_foot_of(Vec2 p) const {
+        if (flat(edge)) return foot_on_edge(edge, p);
+        return dot(p - edge.a, start) >= 0 && dot(p - edge.b, end) <= 0;
+    }
     double curvature() const { return flat(edge) ? 0 : sign_of(edge.bulge) / radius; }
 };
 
@@ -40,20 +45,21 @@ struct EdgePair {
         if (std::fabs(turn) <= 0x1p-40 && dot(before.end, after.start) < 0)
             turn = -(before.curvature() + after.curvature());
     }
+
+    /// Shares of the two edges' lengths that fall away when an arc leads from one place to the other.
+    double used_before(Vec2 from) const { return 1 - share_at(before.edge, from); }
+    double used_after(Vec2 to) const { return share_at(after.edge, to); }
 };
 
 struct Rounding {
     Vec2 from;  ///< where the arc leaves the edge before the corner
     Vec2 to;
     Vec2 centre;
-    double used_before = 0;  ///< shares of the two edges' lengths that fall away
-    double used_after = 0;
     bool left = true;  ///< the arc turns left
 };
 
 /// The arc of radius r between two edges that meet at a corner; nothing when it does not fit on them.
 std::optional<Rounding> rounding(const EdgePair& corner, double r, double noise) {
-    const Edge &before = corner.before.edge, &after = corner.after.edge;
     // The centre lies r to the inside of the turn from both.
     const double side = corner.turn > 0 ? -r : r;
     const std::optional<Edge> a = corner.before.moved(side);
@@ -63,21 +69,23 @@ std::optional<Rounding> rounding(const EdgePair& corner, double r, double noise)
     std::optional<Rounding> best;
     for (std::size_t k = 0; k < centres.count && !centres.tangent; ++k) {
         const Vec2 c = centres.at[k];
-        if (!finite(c) || c == before.b) continue;
+        if (!finite(c) || c == corner.before.edge.b) continue;
         // The centre lies r from the carrier; its foot must lie on the edge itself.
-        const auto foot = [&](const Edge& e) -> std::optional<Vec2> {
+        const auto foot = [&](const Beside& beside) -> std::optional<Vec2> {
+            const Edge& e = beside.edge;
             if (!flat(e) && scaled_from_centre(e, c) == Vec2{}) return std::nullopt;
             const Vec2 f = c - right_of_carrier(e, c) * right_normal_at(e, c);
-            const bool on = foot_on_edge(e, c) || distance(f, e.a) <= noise || distance(f, e.b) <= noise;
+            const bool on = beside.holds_foot_of(c) || distance(f, e.a) <= noise || distance(f, e.b) <= noise;
             return on ? std::optional<Vec2>(f) : std::nullopt;
         };
-        const std::optional<Vec2> from = foot(before);
-        const std::optional<Vec2> to = foot(after);
+        const std::optional<Vec2> from = foot(corner.before);
+        const std::optional<Vec2> to = foot(corner.after);
         if (!from || !to) continue;
-        const Rounding found{*from,          *to, c, 1 - share_at(before, *from), share_at(after, *to),
-                             corner.turn > 0};
-        if (!best || found.used_before + found.used_after < best->used_before + best->used_after)
-            best = found;
+        const Rounding found{*from, *to, c, corner.turn > 0};
+        const auto used = [&](const Rounding& arc) {
+            return corner.used_before(arc.from) + corner.used_after(arc.to);
+        };
+        if (!best || used(found) < used(*best)) best = found;
     }
     return best;
 }
@@ -133,7 +141,8 @@ FilletResult fillet(const Outline& outline, const std::vector<CornerRadius>& cor
     struct Corner {
         double asked = 0;
         std::optional<Rounding> alone;
-        bool smooth = false;  ///< nothing to round
+        double used_before = 0, used_after = 0;  ///< by that
+        bool smooth = false;                     ///< nothing to round
     };
     std::vector<Corner> at(n);
     const auto before = [&](std::size_t i) { return outline.edge((i + n - 1) % n); };
@@ -155,12 +164,14 @@ FilletResult fillet(const Outline& outline, const std::vector<CornerRadius>& cor
         c.smooth = dot(u, v) > 0 && std::fabs(cross(u, v)) * c.asked <= noise;
         if (c.smooth) continue;
         c.alone = rounding(pair, c.asked, noise);
+        if (c.alone)
+            c.used_before = pair.used_before(c.alone->from), c.used_after = pair.used_after(c.alone->to);
         asked.push_back(i);
     }
 
     // Two roundings of one edge need room side by side. Both are refused, whichever comes first.
     const auto share_left = [&](std::size_t i, std::size_t j) {
-        return 1 - at[i].alone->used_after - at[j].alone->used_before;
+        return 1 - at[i].used_after - at[j].used_before;
     };
     std::vector<bool> refused(n, false);
     for (std::size_t i : asked) {
@@ -182,11 +193,12 @@ FilletResult fillet(const Outline& outline, const std::vector<CornerRadius>& cor
         const EdgePair pair(e, f);
         const std::size_t prev = (i + n - 1) % n;
         const std::size_t next = (i + 1) % n;
-        const double taken_before = at[prev].alone && prev != i ? at[prev].alone->used_after : 0;
-        const double taken_after = at[next].alone && next != i ? at[next].alone->used_before : 0;
+        const double taken_before = prev != i ? at[prev].used_after : 0;
+        const double taken_after = next != i ? at[next].used_before : 0;
         const auto beside = [&](double r) {
             const std::optional<Rounding> found = rounding(pair, r, noise);
-            return found && found->used_before + taken_before <= 1 && found->used_after + taken_after <= 1;
+            return found && pair.used_before(found->from) + taken_before <= 1 &&
+                   pair.used_after(found->to) + taken_after <= 1;
         };
         const auto fits = [&](double r) { return rounding(pair, r, noise).has_value(); };
         const double largest = largest_radius(at[i].asked, fits);

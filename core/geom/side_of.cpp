@@ -107,9 +107,12 @@ Nearest nearest_on(const Outline& outline, Vec2 p) {
     Nearest best;
     best.distance = std::numeric_limits<double>::infinity();
     // No farther than the nearest vertex: what lies beyond that is not asked.
-    double to_vertex2 = best.distance;
-    for (const Vertex& v : outline.vertices) to_vertex2 = std::min(to_vertex2, norm2(v.p - p));
-    const double reach = std::sqrt(to_vertex2) + 4 * noise_mm(std::max(largest(outline), largest(p)));
+    double to_vertex2 = best.distance, most = largest(p);
+    for (const Vertex& v : outline.vertices) {
+        to_vertex2 = std::min(to_vertex2, norm2(v.p - p));
+        most = std::max(most, largest(v.p));
+    }
+    const double reach = std::sqrt(to_vertex2) + 4 * noise_mm(most);
     for (std::size_t i = 0; i < outline.size(); ++i) {
         const Edge e = outline.edge(i);
         if (beyond(rough_box(e), p, reach)) continue;
