@@ -104,11 +104,11 @@ export function Drawing(props: Props) {
         <g transform={`translate(${tx} ${ty}) scale(${scale})`}>{props.lines(view)}</g>
         <g>{props.marks?.(view)}</g>
         {props.bow !== false && (
-          <g aria-hidden="true" transform={`translate(22 34)`}>
-            <text class="halo" y="-10" font-size="15">
+          <g aria-hidden="true" transform="translate(18 24)">
+            <text class="halo" font-size="15">
               {words.bow}
             </text>
-            <path d="M0 6H64M52 -2L64 6L52 14" fill="none" stroke="var(--ink)" stroke-width="2.4" />
+            <path d="M36 -5H86M75 -12L86 -5L75 2" fill="none" stroke="var(--ink)" stroke-width="2.4" />
           </g>
         )}
       </svg>

@@ -12,7 +12,8 @@ export interface NamePlace {
   y: number;
   anchor: "start" | "middle" | "end";
 }
-type Room = [left: number, top: number, right: number, bottom: number];
+/// What is taken of the screen.
+export type Room = [left: number, top: number, right: number, bottom: number];
 
 /// What a letter takes of its size, and a point of the screen.
 const letterWide = 0.64;
@@ -21,7 +22,7 @@ const dot_px = 5;
 const turns_deg = [0, 40, -40, 80, -80, 120, -120, 180];
 const reaches_px = [17, 27];
 
-const apart = (a: Room, b: Room): boolean => a[2] <= b[0] || b[2] <= a[0] || a[3] <= b[1] || b[3] <= a[1];
+export const apart = (a: Room, b: Room): boolean => a[2] <= b[0] || b[2] <= a[0] || a[3] <= b[1] || b[3] <= a[1];
 
 /// Those that come first choose first; one that finds no room stands away from the middle all the same.
 export function placeNames(points: NamedPoint[], middle: Place): Map<string, NamePlace> {

@@ -10,11 +10,12 @@ export function Prose({ text }: { text: string }) {
   const parts: preact.JSX.Element[] = [];
   let from = 0;
   for (const found of text.matchAll(fraction)) {
-    parts.push(<>{text.slice(from, found.index)}</>);
+    if (found.index > from) parts.push(<>{text.slice(from, found.index)}</>);
     parts.push(<span class="frac">{`${found[1]}⁄${found[2]}`}</span>);
     from = found.index + found[0].length;
   }
-  parts.push(<>{text.slice(from)}</>);
+  // A text of nothing would be written anew each time.
+  if (from < text.length) parts.push(<>{text.slice(from)}</>);
   return <>{parts}</>;
 }
 

@@ -1,6 +1,7 @@
 // Stored joints on the panels' drawing: each stretch as measured, its name, and the letters that both neighbours carry.
 import type { Place, Space } from "../core/answers";
 import type { View } from "../draw/Drawing";
+import { apart, type Room } from "../draw/names";
 import { choose, chosen, derived } from "../state/store";
 import { words } from "../words/en";
 import { jointsOf } from "./AtJoint";
@@ -37,7 +38,15 @@ export function JointLines({ space, scale }: { space: Space; scale: number }) {
 }
 
 /// The name of each joint; the chosen one says which of its sides is the left.
-export function JointMarks({ space, view }: { space: Space; view: View }) {
+/// `taken`: by numbers and names of panels. A letter that finds no room beside them waits until the drawing is larger.
+export function JointMarks({ space, view, taken }: { space: Space; view: View; taken: Room[] }) {
+  const rooms = [...taken];
+  const hasRoom = (x: number, y: number, letters: number): boolean => {
+    const room: Room = [x - 4.2 * letters, y - 11, x + 4.2 * letters, y + 2];
+    if (rooms.some((r) => !apart(r, room))) return false;
+    rooms.push(room);
+    return true;
+  };
   const at = (name: string) => space.survey?.points.find((p) => p.name === name)?.at;
   return (
     <g pointer-events="none">
@@ -45,18 +54,15 @@ export function JointMarks({ space, view }: { space: Space; view: View }) {
         .filter((m) => m.space === space.id)
         .flatMap((m) => {
           const [x, y] = view.at(m.place);
-          return [1, -1].map((side) => (
-            <text
-              key={`${m.letter}${side}`}
-              class="halo"
-              x={x + 18 * side * m.across[0]}
-              y={y + 18 * side * m.across[1] + 5}
-              text-anchor="middle"
-              style={{ fontSize: "13px", fill: "var(--ink-2)" }}
-            >
-              {m.letter}
-            </text>
-          ));
+          return [1, -1].map((side) => {
+            const [tx, ty] = [x + 18 * side * m.across[0], y + 18 * side * m.across[1] + 5];
+            if (!hasRoom(tx, ty, m.letter.length)) return null;
+            return (
+              <text key={`${m.letter}${side}`} class="halo" x={tx} y={ty} text-anchor="middle" style={{ fontSize: "13px", fill: "var(--ink-2)" }}>
+                {m.letter}
+              </text>
+            );
+          });
         })}
       {jointsOf(space.id).map((j) => {
         const first = at(j.through[0] ?? "");

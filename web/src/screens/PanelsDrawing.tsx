@@ -1,6 +1,7 @@
 // The panels of a space on the boat, seen from above: boat line, net line, cut line of the one that is chosen.
 import type { Box, Panel, Place, Space } from "../core/answers";
 import { Drawing, type View } from "../draw/Drawing";
+import type { Room } from "../draw/names";
 import { choose, chosen, openJob } from "../state/store";
 import { lengthText, Prose } from "../parts/Text";
 import { words } from "../words/en";
@@ -54,6 +55,24 @@ const overAHole = (panel: Panel, [x, y]: Place, view: View): boolean =>
     const [ox, oy] = view.at(o.place);
     const [wide, high] = [(letter_px * panel.name.length) / 2, 10].map((half) => half + (o.diameter.mm * view.scale) / 2);
     return Math.abs(x - ox) < (wide ?? 0) && Math.abs(y - oy) < (high ?? 0);
+  });
+
+/// A name stands below its number where it lies within the panel and on no opening of it.
+function nameFits(panel: Panel, box: Box, [x, y]: Place, view: View): boolean {
+  const half = (letter_px * panel.name.length) / 2;
+  const [left, bottom] = view.at([box[0], box[1] + box[3]]);
+  const inside = x - half > left && x + half < left + box[2] * view.scale && y + 24 < bottom;
+  return inside && !overAHole(panel, [x, y + 15], view);
+}
+
+/// What numbers and names take of the screen.
+const takenBy = (panels: Panel[], view: View): Room[] =>
+  panels.flatMap((p): Room[] => {
+    if (!p.box) return [];
+    const [x, y] = numberAt(p, p.box, view);
+    const half = (letter_px * p.name.length) / 2;
+    const number: Room = [x - 14, y - 20, x + 14, y + 3];
+    return nameFits(p, p.box, [x, y], view) ? [number, [x - half, y + 7, x + half, y + 24]] : [number];
   });
 
 /// In the middle of an opening; of one for a lid beside the middle, where the lid has its number.
@@ -130,7 +149,7 @@ export function PanelsDrawing({ space, panels, panel }: { space: Space | undefin
             <text class="name" x={x} y={y} text-anchor="middle" style={{ fontSize: "22px" }}>
               {p.number ?? "–"}
             </text>
-            {p.box[2] * view.scale > letter_px * p.name.length && !overAHole(p, [x, y + 15], view) && (
+            {nameFits(p, p.box, [x, y], view) && (
               <text x={x} y={y + 20} text-anchor="middle" style={{ fontSize: "14px", fill: "var(--ink-2)" }}>
                 {p.name}
               </text>
@@ -166,7 +185,7 @@ export function PanelsDrawing({ space, panels, panel }: { space: Space | undefin
           </text>
         );
       })}
-      {space && <JointMarks space={space} view={view} />}
+      {space && <JointMarks space={space} view={view} taken={takenBy(panels, view)} />}
       {panel?.openings.map((o) => {
         const [x, y] = view.at(markAt(panel, o, panels));
         const id = `${panel.id}/${o.id}`;

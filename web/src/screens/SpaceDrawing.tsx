@@ -8,6 +8,8 @@ import { inShownUnits, Prose, SvgText } from "../parts/Text";
 import { words } from "../words/en";
 
 const doubtTimes = 20;
+/// Less than a tenth of a pixel is not seen, and would be written anew all the same.
+const tenth = (px: number): number => Math.round(px * 10) / 10;
 
 function strokeClass(s: Stroke, survey: Survey): string {
   const isSide = s.kind === "side" || s.kind === "curve";
@@ -22,7 +24,7 @@ export function SpaceDrawing({ space }: { space: Space }) {
   const survey = space.survey;
   if (!survey) return null;
   const corners = new Set(space.walk);
-  const lines = ({ scale }: View) => (
+  const lines = () => (
     <>
       {survey.strokes
         .filter((s) => s.kind !== "side" && s.kind !== "curve")
@@ -50,7 +52,6 @@ export function SpaceDrawing({ space }: { space: Space }) {
             key={`t${s.reading}`}
             class="l-touch"
             d={s.d}
-            stroke-width={18 / scale}
             onPointerEnter={() => setHover(s.reading)}
             onPointerLeave={() => setHover("")}
             onClick={() => choose("reading", s.reading)}
@@ -85,14 +86,19 @@ export function SpaceDrawing({ space }: { space: Space }) {
           const big = isBig(p);
           const here = chosen.value?.kind === "point" && chosen.value.id === `${space.id}/${p.name}`;
           return (
-            <g key={p.name} onClick={() => choose("point", `${space.id}/${p.name}`)} style={{ cursor: "pointer" }}>
-              <circle cx={x} cy={y} r="14" fill="transparent" />
-              {here && <circle cx={x} cy={y} r="11" fill="none" stroke="var(--sea)" stroke-width="3" />}
-              <circle class="l-point" cx={x} cy={y} r={big ? 4.5 : 3} />
+            <g
+              key={p.name}
+              transform={`translate(${tenth(x)} ${tenth(y)})`}
+              onClick={() => choose("point", `${space.id}/${p.name}`)}
+              style={{ cursor: "pointer" }}
+            >
+              <circle r="14" fill="transparent" />
+              {here && <circle r="11" fill="none" stroke="var(--sea)" stroke-width="3" />}
+              <circle class="l-point" r={big ? 4.5 : 3} />
               <text
                 class={big ? "name halo" : "halo"}
-                x={name.x}
-                y={name.y}
+                x={tenth(name.x - x)}
+                y={tenth(name.y - y)}
                 text-anchor={name.anchor}
                 font-size={big ? 17 : 14}
                 style={{ fontSize: big ? "17px" : "14px" }}
