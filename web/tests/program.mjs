@@ -56,7 +56,11 @@ export async function openPage(browser, address, options = {}) {
     await context.route((url) => !url.pathname.startsWith("/api"), async (route) => {
       const path = new URL(route.request().url()).pathname;
       const file = join(process.env.SPILE_PAGE, path === "/" ? "index.html" : path);
-      if (path === "/") return route.fulfill({ response: await route.fetch(), body: readFileSync(file) });
+      if (path === "/") {
+        // While the machine is away nobody answers, as without this.
+        const response = await route.fetch().catch(() => null);
+        return response ? route.fulfill({ response, body: readFileSync(file) }) : route.abort();
+      }
       return existsSync(file) ? route.fulfill({ path: file }) : route.continue();
     });
   const page = await context.newPage();
