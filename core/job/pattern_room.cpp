@@ -34,14 +34,17 @@ bool pattern_has_room(const std::vector<LayoutPiece>& pieces, const Goods& goods
         cloths[piece.cloth].push_back(
             {goods.edge_gap() - box.min.y - piece.in_cloth_mm.y, std::fmax(0, room)});
     }
-    // Where all of them meet, one of them begins.
-    for (const auto& [cloth, all] : cloths)
+    // Where all of them meet, one of them begins. (Clang 14, which makes the core for the browser, lets no lambda take a
+    // name of a structured binding.)
+    for (const auto& cloth : cloths) {
+        const std::vector<Starts>& all = cloth.second;
         if (std::none_of(all.begin(), all.end(), [&](const Starts& first) {
                 return std::all_of(all.begin(), all.end(), [&](const Starts& other) {
                     return allows(other, first.start_mm, repeat_mm);
                 });
             }))
             return false;
+    }
     return true;
 }
 
