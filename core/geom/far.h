@@ -33,7 +33,8 @@ inline bool beyond(const Box& box, Vec2 p, double by) {
 /// True when p lies on the edge within `noise`. `box`: its rough box. Twice the noise of distances and boxes is left
 /// before a place counts as far.
 inline bool touches(const Edge& e, const Box& box, Vec2 p, double noise) {
-    return !apart(box, p, 4 * noise) && nearest_on(e, p).distance <= noise;
+    if (apart(box, p, 4 * noise)) return false;
+    return distance(p, e.a) <= noise || distance(p, e.b) <= noise || nearest_on(e, p).distance <= noise;
 }
 
 }  // namespace spile

@@ -25,13 +25,12 @@ std::optional<Vec2> find_point(const Survey& survey, const std::string& name, co
 std::vector<Edge> measured_edge(const Survey& survey, const std::string& from, const std::string& to, Vec2 a,
                                 Vec2 b) {
     for (const SurveyCurve& curve : survey.curves) {
-        if (curve.edges.empty()) continue;
+        const bool against = curve.from == to && curve.to == from;
+        if (curve.edges.empty() || (!against && (curve.from != from || curve.to != to))) continue;
         std::vector<Edge> edges = curve.edges;
-        if (curve.from == to && curve.to == from) {
+        if (against) {
             std::reverse(edges.begin(), edges.end());
             for (Edge& e : edges) e = reversed(e);
-        } else if (curve.from != from || curve.to != to) {
-            continue;
         }
         edges.front().a = a;  // a curve ends in its points exactly, whatever arithmetic left between them
         edges.back().b = b;
