@@ -47,14 +47,13 @@ class Placer {
         return false;
     }
 
-    /// Inside the outer line, and clear of its bound edges other than `own`.
+    /// Inside the outer line, and clear of its bound edges other than `own`, and of bound corners.
     bool clear(const Outline& set, int own) const {
         const Outline& outer = panel_.net_line.region.outer;
         if (set.empty() || reaches_beyond(outer, set)) return false;
         for (std::size_t k = 0; k < outer.size(); ++k) {
-            const int tag = outer.vertices[k].tag;
-            if (tag < 0 || tag == own) continue;
-            const double keep = clear_of_mm(panel_.edges[static_cast<std::size_t>(tag)].finish, finish_);
+            if (outer.vertices[k].tag == own) continue;
+            const double keep = clear_of_mm(panel_.edges[edge_finished_as(panel_, k)].finish, finish_);
             if (keep <= 0) continue;
             for (std::size_t j = 0; j < set.size(); ++j)
                 if (distance_between(outer.edge(k), set.edge(j)) < keep - noise_mm(box_of(outer)))

@@ -147,4 +147,16 @@ Outline strip_along(const Panel& panel, std::size_t edge, double near_mm, double
     return faults_of(out).empty() && area_mm2(out) > 0 ? out : Outline{};
 }
 
+std::size_t edge_finished_as(const Panel& panel, std::size_t k) {
+    const Outline& outer = panel.net_line.region.outer;
+    const std::size_t n = outer.size();
+    const auto found = [&](std::size_t step) {
+        std::size_t at = k;
+        while (outer.vertices[at].tag < 0) at = (at + step) % n;
+        return static_cast<std::size_t>(outer.vertices[at].tag);
+    };
+    const std::size_t after = found(1);
+    return panel.edges[after].finish == Finish::bound ? after : found(n - 1);
+}
+
 }  // namespace spile

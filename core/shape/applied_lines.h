@@ -15,6 +15,10 @@ double lies_beyond_mm(const Outline& boundary, const Outline& set);
 /// Whether two outlines, of either sense, share ground deeper than 0.01 mm; touching is none.
 bool share_ground(const Outline& a, const Outline& b);
 
+/// The edge whose finish side `k` of the outer net line has: its own; of a rounded corner a bound one beside it, else the one
+/// before it.
+std::size_t edge_finished_as(const Panel& panel, std::size_t k);
+
 /// "Heel pad \"helm\" of panel 3".
 std::string applied_words(const AppliedPlan& applied, const Reporter& report);
 

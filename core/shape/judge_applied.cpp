@@ -122,15 +122,14 @@ class Judge {
         return gap;
     }
 
-    /// Calls see(edge, gap) once for each edge of the panel, with the least gap to it.
+    /// Calls see(edge, gap) once for each edge of the panel, with the least gap to it and to rounded corners that are finished with it.
     void each_edge(const std::function<void(std::size_t, double)>& see) const {
         std::vector<double> gaps(panel_.edges.size(), 1e300);
         const Outline& outer = panel_.net_line.region.outer;
-        for (std::size_t k = 0; k < outer.size(); ++k)
-            if (outer.vertices[k].tag >= 0) {
-                double& gap = gaps[static_cast<std::size_t>(outer.vertices[k].tag)];
-                gap = std::min(gap, gap_to(k));
-            }
+        for (std::size_t k = 0; k < outer.size(); ++k) {
+            double& gap = gaps[edge_finished_as(panel_, k)];
+            gap = std::min(gap, gap_to(k));
+        }
         for (std::size_t i = 0; i < gaps.size(); ++i)
             if (gaps[i] < 1e300) see(i, gaps[i]);
     }
@@ -146,7 +145,8 @@ class Judge {
     void bindings() {
         each_edge([&](std::size_t i, double gap) {
             const double keep = clear_of_mm(panel_.edges[i].finish, finish_);
-            if (keep > 0 && gap < keep - noise_mm(keep)) under_binding(gap, keep, edge_name(panel_, i));
+            const double noise = noise_mm(box_of(panel_.net_line.region.outer));
+            if (keep > 0 && gap < keep - noise) under_binding(gap, keep, edge_name(panel_, i));
         });
     }
 

@@ -129,6 +129,30 @@ TEST(Applied, AStripRunsAsFarAsItIsClearOfTheBindings) {
     EXPECT_NEAR(area_mm2(a.set), 35 * 2 * kIn * kIn, 1e-4);
 }
 
+/// A corner rounded to r = 3 in carries the binding too. The near corner of a strip 1/2 in inside the edge must stay r - 1/2 in from the
+/// middle of the rounding, so it ends sqrt((r - 1/2)^2 - (r - 1/2)^2) = 0 short of where the rounding begins: at 3 in. At 3/4 in it
+/// ends sqrt(2.5^2 - 2.25^2) in past that.
+TEST(Applied, AStripIsClearOfTheBindingOfRoundedCorners) {
+    for (const double near : {0.5, 0.75}) {
+        PanelInput in = panel_of({"A", "B", "C", "D"}, Finish::bound, 0, 3 * kIn);
+        AppliedPlan a = strip("A", "B", 2);
+        a.from_edge_mm = near * kIn;
+        in.applied = {a};
+        Made m = made({in}, rectangle_survey(36 * kIn, 24 * kIn));
+        EXPECT_EQ(m.find("applied-under-binding"), nullptr) << codes(m.findings);
+        const double start = 3 - std::sqrt(2.5 * 2.5 - (3 - near) * (3 - near));
+        // At 1/2 in it comes to the binding along its tangent: noise across is more along.
+        EXPECT_NEAR(m.panels.at(0).applied.at(0).start_mm.value(), start * kIn, 1e-3);
+
+        in.applied[0].start_mm = 1.5 * kIn;
+        in.applied[0].length_mm = 20 * kIn;
+        m = made({in}, rectangle_survey(36 * kIn, 24 * kIn));
+        const Finding* f = m.find("applied-under-binding");
+        ASSERT_NE(f, nullptr) << codes(m.findings);
+        EXPECT_NEAR(number(*f, "gap"), (3 - std::hypot(1.5, 3 - near)) * kIn, 1e-6);
+    }
+}
+
 TEST(Applied, AStripIsReadFromTheCornerNamedFirst) {
     AppliedPlan a = strip("B", "A", 2);
     a.start_mm = 3 * kIn;
