@@ -25,8 +25,8 @@ inline bool apart(const Box& box, Vec2 p, double by) {
 
 /// More than `by` from everything in the box.
 inline bool beyond(const Box& box, Vec2 p, double by) {
-    const double x = std::max({box.min.x - p.x, p.x - box.max.x, 0.0});
-    const double y = std::max({box.min.y - p.y, p.y - box.max.y, 0.0});
+    const double x = std::max(std::max(box.min.x - p.x, p.x - box.max.x), 0.0);
+    const double y = std::max(std::max(box.min.y - p.y, p.y - box.max.y), 0.0);
     return x * x + y * y > by * by;
 }
 

@@ -186,7 +186,7 @@ Meetings meet(const Edge& a, const Edge& b, double noise) {
 std::vector<Meeting> meet(const Edge& a, const Edge& b) {
     if (a.a == a.b || b.a == b.b) return {};
     if (!finite(a.a) || !finite(a.b) || !finite(b.a) || !finite(b.b)) return {};
-    const double most = std::max({largest(a.a), largest(a.b), largest(b.a), largest(b.b)});
+    const double most = std::max(std::max(largest(a.a), largest(a.b)), std::max(largest(b.a), largest(b.b)));
     const Meetings found = meet(a, b, noise_mm(most));
     return {found.begin(), found.end()};
 }
