@@ -138,19 +138,21 @@ class SnapCheck {
         corners_.push_back(std::move(made));
     }
 
-    /// Ends of flaps beside edges that are not turned: there the face line runs from the fold to the flap's own cut.
+    /// Ends of flaps beside edges that are not turned: there the face line runs from the fold to the flap's own cut. How far out
+    /// is asked of the flap's own edge: at an inside corner the edge beside it is near everywhere.
     void add_ends() {
         const Outline& face = piece_.cut.face.outer;
         const double half = finish_.turn_mm / 2;
-        const auto by_net = [&](Vec2 p) {
+        const auto by_own = [&](Vec2 p, int tag) {
             for (std::size_t i = 0; i < piece_.net.outer.size(); ++i)  // its edges come first
-                if (!away(net_.boxes[i], p, half) && nearest_on(net_.edges[i], p).distance < half)
+                if (net_.edges[i].tag == tag && !away(net_.boxes[i], p, half) &&
+                    nearest_on(net_.edges[i], p).distance < half)
                     return true;
             return false;
         };
         for (std::size_t k = 0; k < face.size(); ++k) {
             const Edge e = face.edge(k);
-            if (e.straight() && by_net(e.a) != by_net(e.b)) ends_.add(e);
+            if (e.straight() && by_own(e.a, e.tag) != by_own(e.b, e.tag)) ends_.add(e);
         }
     }
 

@@ -102,6 +102,24 @@ TEST(Snaps, AcrossTheEndOfAFlapBesideABoundEdge) {
     expect_place(with(8), 8 - g, g + snap_half_mm - 8, "toward B");
 }
 
+TEST(Snaps, AcrossTheEndOfAFlapAtAnInsideCorner) {
+    // Beside the sealed edge D E the flap of C D ends square, end_trim short of the corner; its own cut lies close by D E.
+    const FinishSettings finish;
+    PanelInput in = panel_of({"A", "B", "C", "D", "E", "F"}, Finish::sealed);
+    in.edges[2].finish = Finish::turned;
+    const Survey survey = survey_of({{"A", {0, 0}},
+                                     {"B", {600, 0}},
+                                     {"C", {600, 200}},
+                                     {"D", {300, 200}},
+                                     {"E", {300, 400}},
+                                     {"F", {0, 400}},
+                                     {"S", {305, 185}}});
+    in.studs = {"S"};
+    const double away = 5 - finish.end_trim_mm;
+    expect_place(edge_pieces(*shaped({in}, survey, finish), finish, RunContext{}), away, snap_half_mm - away,
+                 "toward C");
+}
+
 TEST(Snaps, AcrossTheFlapsOfACorner) {
     // Mitred, the under flap ends along the middle of the corner; the over one mitre_lap beyond it at its cut.
     FinishSettings finish;
