@@ -151,26 +151,28 @@ std::string surveys_json(const Job& job, const Derived& derived) {
 
 std::string layout_json(const std::optional<Layout>& layout) {
     if (!layout) return document_text({{"placements", Json::array()}});
-    return document_text(
-        {{"placements", list_of(layout->placements,
-                                [](const Placement& p) {
-                                    const Vec2 at = p.move_mm();
-                                    return Json{{"piece", p.piece},
-                                                {"x_mm", at.x},
-                                                {"y_mm", at.y},
-                                                {"quarter_turns", p.turns},
-                                                {"stretch", p.stretch}};
-                                })},
-         {"stretches", list_of(layout->stretches,
-                               [](const Stretch& s) {
-                                   return Json{{"name", s.name}, {"lot", s.lot}, {"length_mm", s.length_mm}};
-                               })},
-         {"used_mm", layout->used_mm},
-         {"bought_mm", layout->bought_mm},
-         {"bound_mm", layout->bound_mm},
-         {"bound_reason", layout->bound_reason},
-         {"goods_share", layout->goods_share},
-         {"rounds", layout->rounds}});
+    const auto placed = [](const Placement& p) {
+        const Vec2 at = p.move_mm();
+        return Json{{"piece", p.piece},
+                    {"x_mm", at.x},
+                    {"y_mm", at.y},
+                    {"quarter_turns", p.turns},
+                    {"stretch", p.stretch}};
+    };
+    Json json{
+        {"placements", list_of(layout->placements, placed)},
+        {"stretches", list_of(layout->stretches,
+                              [](const Stretch& s) {
+                                  return Json{{"name", s.name}, {"lot", s.lot}, {"length_mm", s.length_mm}};
+                              })},
+        {"used_mm", layout->used_mm},
+        {"bought_mm", layout->bought_mm},
+        {"bound_mm", layout->bound_mm},
+        {"bound_reason", layout->bound_reason},
+        {"goods_share", layout->goods_share},
+        {"rounds", layout->rounds}};
+    if (!layout->fillers.empty()) json["fillers"] = list_of(layout->fillers, placed);
+    return document_text(json);
 }
 
 std::string takeoff_json(const std::optional<Takeoff>& takeoff) {

@@ -1,6 +1,4 @@
 // spile layout: where each piece lies on the roll.
-#include <cmath>
-
 #include "cli/commands.h"
 #include "cli/json_output.h"
 #include "cli/load.h"
@@ -14,6 +12,14 @@
 
 namespace spile::cli {
 namespace {
+
+/// Words of the papers as a terminal shows them: fractions with a plain slash.
+std::string with_plain_fractions(std::string words) {
+    const std::string fraction = "\u2044";
+    for (std::size_t at = words.find(fraction); at != words.npos; at = words.find(fraction, at))
+        words.replace(at, fraction.size(), "/");
+    return words;
+}
 
 std::string layout_text(const Job& job, const Derived& derived) {
     LengthStyle style = lengths_of(job);
@@ -38,21 +44,16 @@ std::string layout_text(const Job& job, const Derived& derived) {
     std::string text = "Lower left of each piece on the roll, seen from the face\n" + table_text(rows) + '\n';
     text += "Takes " + plain_length(layout.used_mm, style) + " of the roll" +
             (several ? "" : "; to buy " + plain_length(layout.bought_mm, style)) + ".\n";
-    if (layout.bound_mm > 0)
-        text += (layout.used_mm - layout.bound_mm <= kProvedWithin_mm
-                     ? "No layout is shorter: proved"
-                     : "Cannot be shorter than " + plain_length(layout.bound_mm, style)) +
-                (layout.bound_reason.empty() ? "" : " (" + layout.bound_reason + ")") + ".\n";
+    if (const std::string bound = bound_words(layout, style); !bound.empty())
+        text += with_plain_fractions(bound) + ".\n";
+    if (const std::string fillers = filler_words(job.goods, layout); !fillers.empty())
+        text += "In what is left of the length bought: " + harmless(fillers) + ".\n";
     if (job.goods.repeat.any() && job.pattern_carried)
         text +=
             "The pattern is carried: panels of one space lie on the roll as in the boat, but for whole "
             "repeats.\n";
     for (const PatternJoint& joint : pattern_at_joints(job, derived))
-        text += "At " + joint.at + " of panels " + joint.first + " and " + joint.second +
-                (joint.known
-                     ? " the pattern is out by " + plain_length(std::fabs(joint.out_mm.x), style) +
-                           " along and " + plain_length(std::fabs(joint.out_mm.y), style) + " across.\n"
-                     : " nothing can be said of the pattern: they are turned, or cut from two lengths.\n");
+        text += with_plain_fractions(pattern_words(joint, style)) + "\n";
     text += fixed(100 * layout.goods_share, 0) + " % of what it takes is pieces. " +
             count_of(static_cast<std::size_t>(layout.rounds), "round", "rounds") + "; --rounds " +
             std::to_string(layout.rounds) + " gives the same again.\n";
@@ -105,10 +106,9 @@ Exit divide(const Job& job, const Derived& derived, const std::string& path) {
     }
     std::string text;
     for (const Division& division : divisions.each)
-        text += "Panel " + division.panel + ". " + division_words(division, lengths_of(job)) + "\n";
-    return print(harmless(text) + harmless(path) + " says so; tick the joints aboard before you cut.\n")
-               ? all_well
-               : not_read;
+        text += harmless("Panel " + division.panel + ". " + division_words(division, lengths_of(job))) + "\n";
+    return print(text + harmless(path) + " says so; tick the joints aboard before you cut.\n") ? all_well
+                                                                                               : not_read;
 }
 
 /// How to have what the findings propose.

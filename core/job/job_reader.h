@@ -50,6 +50,7 @@ class JobReader {
     void read_goods(Section& root);
     void read_repeat(Section& goods);
     void read_flaws(Section& goods);
+    void read_fillers(Section& goods);
     void read_finish(Section& root);
     void read_clearances(Section& root);
     void read_sewing(Section& root);

@@ -29,6 +29,8 @@ struct KeyTable {
 
 inline constexpr KeyTable repeat_keys{"a repeat", {{{"along"}, {"across"}, {"drop"}, {"carried"}}}};
 inline constexpr KeyTable flaw_keys{"a flaw", {{{"name"}, {"from"}, {"to"}, {"near"}, {"far"}}}};
+inline constexpr KeyTable filler_keys{"a filler",
+                                      {{{"name"}, {"size"}, {"diameter"}, {"most"}, {"direction"}}}};
 inline constexpr KeyTable goods_keys{"goods",
                                      {{{"name"},
                                        {"lot"},
@@ -45,7 +47,8 @@ inline constexpr KeyTable goods_keys{"goods",
                                        {"length"},
                                        {"direction"},
                                        {"repeat", &repeat_keys},
-                                       {"flaws", &flaw_keys, Holds::whole_list}}}};
+                                       {"flaws", &flaw_keys, Holds::whole_list},
+                                       {"fillers", &filler_keys, Holds::whole_list}}}};
 inline constexpr KeyTable finish_keys{"finish",
                                       {{{"binding_growth"},
                                         {"binding_width"},

@@ -17,6 +17,7 @@ inline constexpr std::size_t openings = 200;  ///< of one panel
 inline constexpr std::size_t studs = 500;     ///< of one panel
 inline constexpr std::size_t applied = 100;   ///< of one panel
 inline constexpr std::size_t flaws = 200;     ///< of the goods
+inline constexpr std::size_t fillers = 20;    ///< kinds of them
 inline constexpr std::size_t overrides = 1'000;
 inline constexpr std::size_t placements = 1'000;
 inline constexpr std::size_t stretches = 100;           ///< of a kept layout

@@ -1,6 +1,7 @@
 #include "core/job/pattern_joints.h"
 
 #include <algorithm>
+#include <cmath>
 
 namespace spile {
 namespace {
@@ -56,6 +57,15 @@ std::vector<PatternJoint> pattern_at_joints(const Job& job, const Derived& deriv
             }
         }
     return out;
+}
+
+std::string pattern_words(const PatternJoint& joint, const LengthStyle& lengths) {
+    LengthStyle style = lengths;
+    style.with_unit = true;
+    return "At " + joint.at + " of panels " + joint.first + " and " + joint.second +
+           (joint.known ? " the pattern is out by " + print_length(std::fabs(joint.out_mm.x), style).text +
+                              " along and " + print_length(std::fabs(joint.out_mm.y), style).text + " across."
+                        : " nothing can be said of the pattern: they are turned, or cut from two lengths.");
 }
 
 }  // namespace spile

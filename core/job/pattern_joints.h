@@ -19,4 +19,7 @@ struct PatternJoint {
 /// the panels. Empty without goods that repeat, or without a layout.
 std::vector<PatternJoint> pattern_at_joints(const Job& job, const Derived& derived);
 
+/// "At joint spine of panels 1 and 2 the pattern is out by 1 in along and 0 in across."
+std::string pattern_words(const PatternJoint& joint, const LengthStyle& lengths);
+
 }  // namespace spile

@@ -55,6 +55,7 @@ void JobReader::read_goods(Section& root) {
     section.choice("direction", goods.turning, turning_words);
     read_repeat(section);
     read_flaws(section);
+    read_fillers(section);
     if (usable && goods.usable_width_mm > goods.width_mm) {
         section.stop("usable-wider-than-goods", *section.find("usable_width"),
                      "The usable width is " + length_words(goods.usable_width_mm, job_.units) +

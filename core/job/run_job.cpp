@@ -7,6 +7,7 @@
 #include "core/job/goods_movement.h"
 #include "core/job/lid_room.h"
 #include "core/job/panel_fit.h"
+#include "core/job/pattern_joints.h"
 #include "core/job/planned_minutes.h"
 #include "core/job/ready_to_leave.h"
 #include "core/job/unsettled.h"
@@ -44,6 +45,17 @@ std::optional<Layout> solved(const Job& job, const std::vector<LayoutPiece>& pie
     return std::nullopt;
 }
 
+/// Fillers beside a layout that a person kept: with everything pinned the solver has nothing else to do.
+void fill(const Job& job, std::vector<LayoutPiece> pieces, const LayoutSolver& solver, const RunContext& run,
+          Derived& derived) {
+    if (!solver || job.goods.fillers.empty() || !derived.layout->stretches.empty()) return;
+    for (LayoutPiece& piece : pieces)
+        for (const Placement& p : derived.layout->placements)
+            if (p.piece == piece.id) piece.pin = p;
+    const std::optional<Layout> filled = solved(job, pieces, solver, run, derived.findings);
+    if (filled) derived.layout->fillers = filled->fillers;
+}
+
 /// The panels of a space are seen side by side and, where the goods have a repeat, read as one cloth; a plain mat has no
 /// place among them.
 LayoutPiece layout_piece(const Job& job, const Piece& piece) {
@@ -77,6 +89,7 @@ void lay_out(const Job& job, const LayoutSolver& solver, const RunContext& run, 
     }
     const std::vector<LayoutPiece> pieces = layout_pieces(job, derived);
     derived.layout = judge_kept_layout(job, pieces, derived.findings);
+    if (derived.layout) fill(job, pieces, solver, run, derived);
     if (!derived.layout) derived.layout = solved(job, pieces, solver, run, derived.findings);
     if (!derived.layout) say_where_to_divide(job, run, derived);
 }
@@ -169,6 +182,8 @@ PaperInput paper_input(const Job& job, const Derived& derived, const WorkTimes& 
         in.findings.push_back(f);
         in.findings.back().severity = Severity::look;
     }
+    for (const PatternJoint& joint : pattern_at_joints(job, derived))
+        in.pattern_at_joints.push_back(pattern_words(joint, in.lengths));
     for (std::size_t i = 0; i < derived.overridden.size(); ++i) {
         const Finding& f = derived.overridden[i];
         in.overrides.push_back(f.code + (f.subject.id.empty() ? "" : ", " + f.subject.id) + ": " +

@@ -108,6 +108,48 @@ std::string stretch_words(const Layout& layout, std::size_t k) {
     return stretch.name + (stretch.lot.empty() ? "" : ", lot " + stretch.lot);
 }
 
+std::string bound_words(const Layout& layout, const LengthStyle& lengths) {
+    if (!(layout.bound_mm > 0)) return "";
+    LengthStyle style = lengths;
+    style.with_unit = true;
+    return (layout.used_mm - layout.bound_mm <= kProvedWithin_mm
+                ? "No layout is shorter: proved"
+                : "Cannot be shorter than " + print_length(layout.bound_mm, style).text) +
+           (layout.bound_reason.empty() ? "" : " (" + layout.bound_reason + ")");
+}
+
+std::vector<LayoutPiece> filler_pieces(const Goods& goods) {
+    std::vector<LayoutPiece> all;
+    for (const Filler& filler : goods.fillers)
+        for (int k = 1; k <= filler.most && all.size() < kMostFillers; ++k) {
+            LayoutPiece piece{"filler/" + filler.name + "/" + std::to_string(k), {}};
+            const double r = filler.diameter_mm / 2;
+            piece.outline.outer =
+                r > 0 ? circle({r, r}, r) : rectangle({0, 0}, {filler.along_mm, filler.across_mm});
+            piece.any_way = filler.any_way;
+            all.push_back(std::move(piece));
+        }
+    std::stable_sort(all.begin(), all.end(), [](const LayoutPiece& a, const LayoutPiece& b) {
+        return area_mm2(a.outline) > area_mm2(b.outline);
+    });
+    return all;
+}
+
+std::string filler_name(const Placement& filler) {
+    const std::size_t first = filler.piece.find('/'), last = filler.piece.rfind('/');
+    return first == last ? filler.piece : filler.piece.substr(first + 1, last - first - 1);
+}
+
+std::string filler_words(const Goods& goods, const Layout& layout) {
+    std::string words;
+    for (const Filler& filler : goods.fillers) {
+        const auto count = std::count_if(layout.fillers.begin(), layout.fillers.end(),
+                                         [&](const Placement& p) { return filler_name(p) == filler.name; });
+        if (count > 0) words += (words.empty() ? "" : ", ") + std::to_string(count) + " of " + filler.name;
+    }
+    return words;
+}
+
 void measure_layout(const std::vector<LayoutPiece>& pieces, const Goods& goods, Layout& layout) {
     double offcuts = 0, lengths = 0;
     for (std::size_t k = 0; k < stretch_count(layout); ++k) {

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "core/base/finding.h"
+#include "core/base/length.h"
 #include "core/base/result.h"
 #include "core/geom/outline.h"
 #include "core/geom/transform.h"
@@ -40,6 +41,16 @@ enum class Turning {
     quarter,  ///< or across
 };
 
+/// A small piece that a shop sells beside the job (a step mat, a coaster): cut from what is left of the length bought.
+struct Filler {
+    std::string name;
+    double along_mm = 0, across_mm = 0;  ///< as it is cut, along the direction and across; of a rectangle
+    double diameter_mm = 0;              ///< of a round one; 0: a rectangle
+    int most = 1;                        ///< more are not wanted
+    bool any_way = false;                ///< its direction does not matter: turned in quarters whatever the goods say
+};
+inline constexpr int kMostFillers = 200;  ///< of all kinds together
+
 /// Roll goods as they are. Roll space: x along the roll from the cut end, y across from one selvedge, seen from the face;
 /// the direction of the goods is +x.
 struct Goods {
@@ -58,6 +69,7 @@ struct Goods {
     /// Of an offcut: straight lines and arcs, its box from the origin to (length_mm, usable_width_mm). Empty: a length of
     /// the whole width. edge_gap() is kept to all of it.
     Outline outline;
+    std::vector<Filler> fillers;  ///< wanted, as far as there is room
 
     double edge_gap() const { return edge_gap_mm < 0 ? gap_mm : edge_gap_mm; }
 };
@@ -98,6 +110,7 @@ struct LayoutPiece {
         {};  ///< where the origin of piece space lies in its cloth, +x the direction of the goods
     std::optional<Placement> pin = {};  ///< where a person put it; it stays there
     std::string seen_with = {};         ///< pieces of the same word lie side by side: one lot; empty: alone
+    bool any_way = false;               ///< may lie in any quarter turn, whatever the goods say
 };
 
 struct Layout {
@@ -111,7 +124,23 @@ struct Layout {
     std::string bound_reason;  ///< "pieces 2 and 5 cannot lie side by side"
     double goods_share = 0;    ///< area of pieces over usable width times used
     int rounds = 0;            ///< of the search; repeats it exactly with the same seed
+    /// Of filler_pieces, in what the placements leave of the length bought; they take no length. Only where all of it is cut
+    /// from one length.
+    std::vector<Placement> fillers = {};
 };
+
+/// A layout is said to be the shortest when it is proved that none is shorter by more than this: less than a tape shows.
+inline constexpr double kProvedWithin_mm = 0.5;
+
+/// "No layout is shorter: proved (why)" or "Cannot be shorter than 63 in (why)", without a full stop; empty when nothing is known.
+std::string bound_words(const Layout& layout, const LengthStyle& lengths);
+
+/// Each filler that is wanted as a piece: "filler/coaster/2". A name stands once; the largest first.
+std::vector<LayoutPiece> filler_pieces(const Goods& goods);
+/// The name of a filler that is placed: "coaster".
+std::string filler_name(const Placement& filler);
+/// "2 of step mat, 5 of coaster", in the order of the goods; empty without any.
+std::string filler_words(const Goods& goods, const Layout& layout);
 
 /// From the cut end to the far side of the last placed piece, edge gap included; 0 when nothing is placed.
 /// Placements that name no piece are passed over.

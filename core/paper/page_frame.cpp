@@ -180,11 +180,11 @@ void Flow::paragraph(const std::string& text, double size_mm) {
     }
 }
 
-std::vector<Page> Flow::finish() {
+std::vector<Page> Flow::finish(int before, int after) {
     std::vector<Page> out;
     const int count = static_cast<int>(pages_.size());
     for (int i = 0; i < count; ++i) {
-        draw_frame(pages_[static_cast<std::size_t>(i)], text_, i + 1, count);
+        draw_frame(pages_[static_cast<std::size_t>(i)], text_, before + i + 1, before + count + after);
         out.push_back(std::move(pages_[static_cast<std::size_t>(i)].page));
     }
     pages_.clear();

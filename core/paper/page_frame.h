@@ -120,7 +120,8 @@ class Flow {
     void heading(const std::string& text, double with_mm = 12);
     void paragraph(const std::string& text, double size_mm = type::body);
 
-    std::vector<Page> finish();
+    /// `before`, `after`: sheets of the same paper that were drawn by others, so that all are numbered through.
+    std::vector<Page> finish(int before = 0, int after = 0);
 
   private:
     PaperSize paper_;

@@ -8,6 +8,7 @@
 #include "core/paper/aboard.h"
 #include "core/paper/clip.h"
 #include "core/paper/marking_parts.h"
+#include "core/paper/roll_parts.h"
 
 namespace spile {
 namespace paper {
@@ -40,7 +41,7 @@ class RollSheet {
         }
     }
 
-    std::vector<Page> pages() {
+    std::vector<Page> pages(int before = 0, int after = 0) {
         FrameText text;
         text.name = name_.empty() ? "The roll" : name_;
         if (!name_.empty()) text.name[0] = static_cast<char>(std::toupper(text.name[0]));
@@ -67,7 +68,7 @@ class RollSheet {
         draw_key(flow);
         draw_strips(flow, one_page ? (turned ? under_across : under_upright) : 0);
         draw_places(flow);
-        return flow.finish();
+        return flow.finish(before, after);
     }
 
   private:
@@ -169,8 +170,9 @@ class RollSheet {
         if (goods_.outline.empty()) canvas.fill(on_page, ink::tint);
         LabelField field(on_page);
         draw_offcut(canvas, page, strip);
-        draw_flaws(canvas, page, strip, field);
+        draw_flaws(canvas, page, strip, in_, field);
         for (const PlacedPiece& p : pieces_) draw_piece(canvas, page, strip, p, field);
+        draw_fillers(canvas, page, strip, in_, field);
         canvas.line({on_page.min.x, on_page.min.y}, {on_page.max.x, on_page.min.y}, stroke::thin);
         canvas.line({on_page.min.x, on_page.max.y}, {on_page.max.x, on_page.max.y}, {0.5, ink::black, {}});
         const auto end_line = [&](double x, bool real) {
@@ -196,25 +198,6 @@ class RollSheet {
         shape.filled = shape.open.empty();
         shape.fill = ink::tint;
         if (!shape.closed.empty() || !shape.open.empty()) canvas.page.items.push_back(std::move(shape));
-    }
-
-    /// Places that cannot be used are crossed through.
-    void draw_flaws(Canvas& canvas, const PageFrom& page, const Box& strip, LabelField& field) {
-        const BackFromFace back{goods_.usable_width_mm / 2};
-        for (const Flaw& flaw : goods_.flaws) {
-            Box at;
-            for (const Vec2 corner : {flaw.at_mm.min, flaw.at_mm.max})
-                at.add(in_.mark_on_back ? back(corner) : corner);
-            at.min = {std::max(at.min.x, strip.min.x), std::max(at.min.y, strip.min.y)};
-            at.max = {std::min(at.max.x, strip.max.x), std::min(at.max.y, strip.max.y)};
-            if (!(at.width() > 0 && at.height() > 0)) continue;
-            const Box box = page(at);
-            canvas.fill(box, ink::white);
-            const Vec2 a = box.min, c = box.max, b{c.x, a.y}, d{a.x, c.y};
-            for (const auto& [from, to] : {std::pair{a, b}, {b, c}, {c, d}, {d, a}, {a, c}, {b, d}})
-                canvas.line(from, to, stroke::thin);
-            field.keep_off(box);
-        }
     }
 
     void draw_piece(Canvas& canvas, const PageFrom& page, const Box& strip, const PlacedPiece& p,
@@ -389,6 +372,12 @@ class RollSheet {
             if (!p.on_roll.turned.empty())
                 out.push_back("Piece " + strong(called(*p.piece)) + " lies turned on the roll: " +
                               strong(p.on_roll.turned) + ". Its own arrow holds, not that of the roll.");
+        if (const std::string bound = bound_words(*in_.layout, in_.lengths); !bound.empty())
+            out.push_back(bound + ".");
+        for (const std::string& joint : in_.pattern_at_joints) out.push_back(joint);
+        if (const std::string fillers = filler_words(goods_, *in_.layout); !fillers.empty())
+            out.push_back("In what is left of the length bought, drawn in a thin line: " + strong(fillers) +
+                          ".");
         const std::string aboard = aboard_words(in_);
         if (!aboard.empty()) out.push_back(aboard);
         for (const std::string& o : in_.overrides) out.push_back(strong("Passed over by name: ") + o);
@@ -460,14 +449,22 @@ Sheet roll_sheet(const PaperInput& in) {
     }
     std::vector<LayoutPiece> pieces;
     for (const Piece* piece : cut_from_goods(in)) pieces.push_back({piece->id, piece->cut.face});
-    for (std::size_t k = 0; k < stretch_count(*in.layout); ++k) {
+    const auto drawn = [&](std::size_t k, int before, int after) {
         const Goods goods = goods_on(*in.goods, *in.layout, k);
         const Layout layout = one_stretch(pieces, *in.goods, *in.layout, k);
         PaperInput part = in;
         part.goods = &goods;
         part.layout = &layout;
-        for (Page& page : paper::RollSheet(part, stretch_words(*in.layout, k)).pages())
-            sheet.pages.push_back(std::move(page));
+        return paper::RollSheet(part, stretch_words(*in.layout, k)).pages(before, after);
+    };
+    // How many there are is known when all are drawn; then they are numbered through.
+    const std::size_t count = stretch_count(*in.layout);
+    std::vector<int> pages(count);
+    int all = 0;
+    for (std::size_t k = 0; k < count; ++k) all += pages[k] = static_cast<int>(drawn(k, 0, 0).size());
+    for (std::size_t k = 0; k < count; ++k) {
+        const int before = static_cast<int>(sheet.pages.size());
+        for (Page& page : drawn(k, before, all - before - pages[k])) sheet.pages.push_back(std::move(page));
     }
     return sheet;
 }

@@ -54,6 +54,7 @@ struct PaperInput {
     std::vector<OpenSpace> spaces;                       ///< for the field sheets
     std::vector<Finding> findings;                       ///< looks and notes to print
     std::vector<std::string> overrides;  ///< "code, subject: reason", printed on every cutting paper
+    std::vector<std::string> pattern_at_joints;  ///< sentences: how far it is out where panels meet
 };
 
 /// What is cut from the goods: the pieces of the panels, then what is put on them and is of the same goods.

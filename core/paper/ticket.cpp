@@ -108,6 +108,8 @@ class Ticket {
             add("length", in_.layout->stretches.empty()
                               ? "used " + said(in_.layout->used_mm) + ", buy " + said(in_.layout->bought_mm)
                               : "used " + said(in_.layout->used_mm));
+        if (in_.layout) add("shortest", bound_words(*in_.layout, in_.lengths));
+        if (in_.layout && in_.goods) add("beside", filler_words(*in_.goods, *in_.layout));
         for (std::size_t k = 0; in_.layout && k < in_.layout->stretches.size(); ++k)
             add("from", stretch_words(*in_.layout, k));
         add("pieces", std::to_string(in_.pieces->size()));
@@ -138,10 +140,12 @@ class Ticket {
     /// What was passed over and what a person should know, before anything is cut.
     void warnings() {
         const std::string aboard = aboard_words(in_);
-        if (in_.overrides.empty() && in_.findings.empty() && aboard.empty()) return;
+        if (in_.overrides.empty() && in_.findings.empty() && in_.pattern_at_joints.empty() && aboard.empty())
+            return;
         flow_.heading("Know before you cut", 10);
         if (!aboard.empty()) bullet(aboard);
         for (const std::string& o : in_.overrides) bullet(strong("Passed over by name: ") + o);
+        for (const std::string& joint : in_.pattern_at_joints) bullet(joint);
         constexpr std::size_t most =
             12;  // of more the rest is on the screen, so that the work keeps its page
         std::size_t count = 0;

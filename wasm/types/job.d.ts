@@ -181,6 +181,13 @@ export interface Job {
       near?: Length;
       far?: Length;
     }[];
+    fillers?: ({
+      name: Id;
+      size?: Line;
+      diameter?: Length;
+      most?: number;
+      direction?: "held" | "none";
+    })[];
   };
   finish?: {
     binding_growth?: Length;

@@ -245,12 +245,31 @@ class Checker {
                  "Lay the pieces out again.");
     }
 
+    /// What is sold beside the job lengthens nothing.
+    void within_what_is_bought(const Layout& told) {
+        if (told.fillers.empty()) return;
+        if (!told.stretches.empty())
+            stop("layout-filler", "goods", "", {},
+                 "Fillers are placed on a layout over several lengths of goods.",
+                 "Lay the pieces out again.");
+        for (const Lying& l : lying_) {
+            const bool filler = std::any_of(told.fillers.begin(), told.fillers.end(),
+                                            [&](const Placement& p) { return p.piece == l.id; });
+            const double over = l.piece.box.max.x + all_.edge_gap() - told.bought_mm;
+            if (!filler || over <= kPlacementRounding_mm + noise_mm(l.piece.box)) continue;
+            stop("layout-filler", "piece", l.id, {{"beyond", over, "mm"}, {"bought", told.bought_mm, "mm"}},
+                 "Piece " + l.id + " ends " + said(over) + " beyond the " + said(told.bought_mm) +
+                     " that are bought for the panels.",
+                 "Lay the pieces out again.");
+        }
+    }
+
     std::vector<Finding> take() { return std::move(findings_); }
 
   private:
     void turned_right(const Placement& p, const LayoutPiece& piece) {
         const bool in_pattern = goods_.repeat.any() && !piece.cloth.empty();
-        if (turn_allowed(goods_.turning, p.turns, in_pattern)) return;
+        if (turn_allowed(piece.any_way ? Turning::quarter : goods_.turning, p.turns, in_pattern)) return;
         stop("layout-turn", "piece", p.piece, {{"quarter turns", static_cast<double>(p.turns), ""}},
              "Piece " + p.piece + " is turned by " + std::to_string(p.turns) +
                  (p.turns == 1 ? " quarter" : " quarters") + " of a turn, which " +
@@ -319,8 +338,17 @@ class Checker {
 
 std::vector<Finding> check_layout(const std::vector<LayoutPiece>& pieces, const Goods& goods,
                                   const Layout& layout, const LengthStyle& lengths) {
-    Checker checker(goods, layout, lengths);
-    checker.match(pieces);
+    // Fillers that were placed are pieces like any other.
+    std::vector<LayoutPiece> all = pieces;
+    Layout whole = layout;
+    for (LayoutPiece& filler : filler_pieces(goods))
+        if (std::any_of(layout.fillers.begin(), layout.fillers.end(),
+                        [&](const Placement& p) { return p.piece == filler.id; }))
+            all.push_back(std::move(filler));
+    whole.placements.insert(whole.placements.end(), layout.fillers.begin(), layout.fillers.end());
+
+    Checker checker(goods, whole, lengths);
+    checker.match(all);
     checker.together();
     for (std::size_t k = 0; k < stretch_count(layout); ++k) {
         checker.take_stretch(k);
@@ -331,6 +359,7 @@ std::vector<Finding> check_layout(const std::vector<LayoutPiece>& pieces, const 
         checker.apart();
     }
     checker.lengths_told(pieces);
+    checker.within_what_is_bought(layout);
     return checker.take();
 }
 

@@ -145,7 +145,8 @@ Prepared prepare(const std::vector<LayoutPiece>& pieces, const Goods& goods, Res
             item.shapes = {shape_for(first, pin->turns & 3)};
         } else {
             for (int turns = 0; turns < 4; ++turns) {
-                if (!turn_allowed(goods.turning, turns, in_pattern)) continue;
+                if (!turn_allowed(pieces[i].any_way ? Turning::quarter : goods.turning, turns, in_pattern))
+                    continue;
                 const int shape = shape_for(first, turns);
                 if (turns == 0 || problem.boxes[shape].height() <= problem.width)
                     item.shapes.push_back(shape);

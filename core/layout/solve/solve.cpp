@@ -10,6 +10,7 @@
 #include "core/layout/solve/bottom_left.h"
 #include "core/layout/solve/bound.h"
 #include "core/layout/solve/exact.h"
+#include "core/layout/solve/fillers.h"
 #include "core/layout/solve/prepare.h"
 #include "core/layout/solve/random.h"
 #include "core/layout/solve/search.h"
@@ -262,8 +263,12 @@ Result<Layout> solve_layout(const std::vector<LayoutPiece>& pieces, const Goods&
                               : (enough_mm(goods, bound.length_mm) - 2 * goods.edge_gap()) * lay::kUnitsPerMm;
     const bool in_steps = std::any_of(prepared.problem.items.begin(), prepared.problem.items.end(),
                                       [](const lay::Problem::Item& item) { return item.cloth >= 0; });
+    const bool all_pinned =
+        std::all_of(pieces.begin(), pieces.end(), [](const LayoutPiece& p) { return p.pin.has_value(); });
     int rounds = 0;
-    if (!best.empty() && in_steps)
+    if (all_pinned)
+        rounds = 0;
+    else if (!best.empty() && in_steps)
         rounds = improve_by_orders(orders, enough, budget, run);
     else if (!best.empty() && budget.any() && prepared.problem.shapes.size() <= kMostSearched)
         rounds = improve(table, prepared, enough, budget, options.threads, run, best);
@@ -317,6 +322,7 @@ Result<Layout> solve_layout(const std::vector<LayoutPiece>& pieces, const Goods&
                                    ""});
         return result;
     }
+    if (!goods.fillers.empty()) layout.fillers = lay::place_fillers(pieces, goods, layout, resolution, run);
     result.value = std::move(layout);
     return result;
 }

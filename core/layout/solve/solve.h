@@ -20,9 +20,6 @@ struct SolveOptions {
 /// More pieces than this are refused: they would not be laid out sensibly in one go.
 inline constexpr std::size_t kMostPieces = 1000;
 
-/// A layout is said to be the shortest when it is proved that none is shorter by more than this: less than a tape shows.
-inline constexpr double kProvedWithin_mm = 0.5;
-
 /// A short layout of all pieces, turned only as the goods allow; on an offcut one that fits.
 /// Guarantees:
 /// 1. What is returned has passed check_layout.
@@ -33,6 +30,7 @@ inline constexpr double kProvedWithin_mm = 0.5;
 /// 6. Pieces of one cloth carry the pattern of goods with a repeat.
 /// 7. `bound_mm` holds for every legal layout, and `bound_reason` says why in words. With up to kMostProved pieces, after a
 ///    search, it is proved by trying every arrangement where that takes a second or a few.
+/// 8. Fillers of the goods lie in what is left of the length bought; nothing else depends on them.
 /// On bad input: a stop for each piece that has no area, is wider than the usable width less the gaps or longer than the
 /// goods there are (naming both numbers), for more than kMostPieces pieces, and when all do not fit on the length there
 /// is. `lengths`: how findings say a length.
