@@ -110,8 +110,12 @@ std::vector<Outline> left_of(const Outline& offcut, const std::vector<LayoutPiec
 
 std::vector<Outline> offcuts_of(const std::vector<LayoutPiece>& pieces, const Goods& goods,
                                 const Layout& layout, const OffcutRule& rule) {
-    return left_of(rectangle({0, 0}, {layout.used_mm, goods.usable_width_mm}), pieces, layout.placements,
-                   goods.gap_mm, rule);
+    std::vector<LayoutPiece> cut = filler_pieces(goods);
+    cut.insert(cut.end(), pieces.begin(), pieces.end());
+    std::vector<Placement> where = layout.placements;
+    where.insert(where.end(), layout.fillers.begin(), layout.fillers.end());
+    return left_of(rectangle({0, 0}, {layout.used_mm, goods.usable_width_mm}), cut, where, goods.gap_mm,
+                   rule);
 }
 
 std::optional<Vec2> fits_on(const Outline& piece, const Outline& offcut, double gap_mm, double step_mm) {

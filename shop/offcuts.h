@@ -16,7 +16,7 @@ struct OffcutRule {
     double flatten_mm = 0.25;  ///< how far a flattened arc may stand off the arc
 };
 
-/// What is left of the stretch [0, used] x [0, usable width] of the roll when the pieces and the knife room round them are
+/// What is left of the stretch [0, used] x [0, usable width] of the roll when pieces, fillers and the knife room round them are
 /// gone, largest first. Slivers narrower than the rule are cut off.
 /// Guarantees: (1) no offcut comes nearer to a piece than the gap less `flatten_mm`; (2) they do not overlap.
 std::vector<Outline> offcuts_of(const std::vector<LayoutPiece>& pieces, const Goods& goods,

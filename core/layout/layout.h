@@ -124,8 +124,8 @@ struct Layout {
     std::string bound_reason;  ///< "pieces 2 and 5 cannot lie side by side"
     double goods_share = 0;    ///< area of pieces over usable width times used
     int rounds = 0;            ///< of the search; repeats it exactly with the same seed
-    /// Of filler_pieces, in what the placements leave of the length bought; they take no length. Only where all of it is cut
-    /// from one length.
+    /// Of filler_pieces, in what the placements leave of `used_mm`; they take no length. Only where all of it is cut from one
+    /// length.
     std::vector<Placement> fillers = {};
 };
 

@@ -376,7 +376,7 @@ class RollSheet {
             out.push_back(bound + ".");
         for (const std::string& joint : in_.pattern_at_joints) out.push_back(joint);
         if (const std::string fillers = filler_words(goods_, *in_.layout); !fillers.empty())
-            out.push_back("In what is left of the length bought, drawn in a thin line: " + strong(fillers) +
+            out.push_back("In what is left beside the panels, drawn in a thin line: " + strong(fillers) +
                           ".");
         const std::string aboard = aboard_words(in_);
         if (!aboard.empty()) out.push_back(aboard);

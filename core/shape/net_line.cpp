@@ -190,16 +190,20 @@ void round_corners(Panel& panel, const std::vector<NetCorner>& corners, const Fi
                                      [&](const NetCorner& c) { return c.vertex == rounded.too_short[k]; });
         SPILE_CHECK(at != corners.end());
         const CornerPlan& plan = panel.corners[at->corner];
-        const double largest = rounded.largest_radius_mm[k];
+        // Two that fit alone may be too large side by side.
+        const double largest = rounded.largest_beside_mm[k];
+        const bool beside = largest < rounded.largest_radius_mm[k];
         report.add("corner-without-room", Severity::stop, "corner", plan.at,
                    {{"radius", plan.radius_mm, "mm"}, {"largest that fits", largest, "mm"}},
                    "Corner " + plan.at + " of panel " + panel.id + " has no room for a radius of " +
                        report.said(plan.radius_mm) + " between edges " +
                        edge_name(panel, (at->corner + n - 1) % n) + " and " + edge_name(panel, at->corner) +
-                       ": at most " + report.said(largest) + " fits.",
-                   largest > 0 ? "Round it to " + report.said(largest) +
+                       ": at most " + report.said_at_most(largest) + " fits" +
+                       (beside ? " beside the corners next to it, as round as they are." : "."),
+                   largest > 0 ? "Round it to " + report.said_at_most(largest) +
                                      " or less, or leave it square and give its neighbour the room."
-                               : "Leave it square, or move the corner.");
+                   : beside ? "Leave it square, or round the corners next to it less."
+                            : "Leave it square, or move the corner.");
     }
     panel.net_line.region.outer = std::move(rounded.outline);
 }

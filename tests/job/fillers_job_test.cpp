@@ -25,7 +25,7 @@ Job job_of(const std::string& text) {
 }
 
 const char kFillers[] =
-    R"("goods": { "width": 72, "fillers": [{ "name": "coaster", "diameter": 4, "most": 12, "direction": "none" },
+    R"("goods": { "width": 100, "fillers": [{ "name": "coaster", "diameter": 4, "most": 12, "direction": "none" },
     { "name": "step mat", "size": "18 x 12", "most": 3 }] },)";
 
 TEST(FillersOfAJob, are_read) {
@@ -41,7 +41,7 @@ TEST(FillersOfAJob, are_read) {
 
 // They move no panel: a layout that was kept without them is still current, and they lie beside it.
 TEST(FillersOfAJob, leave_a_kept_layout_as_it_is) {
-    const Job bare = job_of(small_job(R"("goods": { "width": 72 },)"));
+    const Job bare = job_of(small_job(R"("goods": { "width": 100 },)"));
     const Derived before = run_job(bare, solve, {});
     ASSERT_TRUE(before.layout) << shown(before.findings);
     const Job with = job_of(small_job(kFillers));

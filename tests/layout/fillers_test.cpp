@@ -1,4 +1,4 @@
-// Fillers: small saleable pieces in what a layout leaves of the length bought.
+// Fillers: small saleable pieces in what a layout leaves beside the panels.
 #include <gtest/gtest.h>
 
 #include "core/geom/measure_of.h"
@@ -32,17 +32,17 @@ bool refused_as(const std::vector<Finding>& findings, const std::string& code) {
     return false;
 }
 
-// Closed form: goods of 1920 with a gap of 10, 1000 bought, a panel of 600 x 1000. Beside it 890 are left across, which hold
-// three squares of 290, three times along the 980; behind it 370 along hold three across its 1000.
-TEST(Fillers, fill_what_is_left_of_the_length_bought) {
+// Closed form: goods of 1920 with a gap of 10, a panel of 600 x 1000. Beside it 900 less a gap are left across, which hold
+// two squares of 290 along its 600, three times across. Behind it 380 along are bought too, but stay whole.
+TEST(Fillers, fill_what_is_left_beside_the_panels) {
     Goods goods = goods_of(1920, 10);
     goods.step_mm = 1000;
     goods.fillers = {oblong("mat", 290, 290, 100)};
     const Result<Layout> layout = solved({mat("1", 600, 1000)}, goods);
     ASSERT_TRUE(layout);
     EXPECT_EQ(layout->bought_mm, 1000);
-    EXPECT_EQ(layout->fillers.size(), 9u + 3u);
-    EXPECT_EQ(filler_words(goods, *layout), "12 of mat");
+    EXPECT_EQ(layout->fillers.size(), 2u * 3u);
+    EXPECT_EQ(filler_words(goods, *layout), "6 of mat");
     EXPECT_TRUE(check_layout({mat("1", 600, 1000)}, goods, *layout).empty());
 }
 
@@ -102,8 +102,9 @@ TEST(Fillers, keep_off_flaws_and_lie_in_holes) {
     const Result<Layout> layout = solved({frame}, goods);
     ASSERT_TRUE(layout);
     EXPECT_EQ(layout->fillers.size(), 1u);  // in the hole
-    goods.flaws = {{"stain", {{500, 490}, {520, 520}}}};
-    const std::vector<LayoutPiece> only{mat("1", 480, 980)};
+    // One disc either side of the flaw; without it two would lie nearer together.
+    goods.flaws = {{"stain", {{490, 700}, {510, 720}}}};
+    const std::vector<LayoutPiece> only{mat("1", 980, 480)};
     const Result<Layout> beside = solved(only, goods);
     ASSERT_TRUE(beside);
     EXPECT_TRUE(check_layout(only, goods, *beside).empty());
@@ -114,15 +115,15 @@ TEST(Fillers, the_checker_refuses_what_is_not_legal) {
     Goods goods = goods_of(1000, 10);
     goods.step_mm = 1000;
     goods.fillers = {oblong("mat", 200, 200, 2)};
-    const std::vector<LayoutPiece> one{mat("1", 500, 980)};
+    const std::vector<LayoutPiece> one{mat("1", 980, 500)};
     Layout layout = *solved(one, goods).value;
     ASSERT_EQ(layout.fillers.size(), 2u);
     ASSERT_TRUE(check_layout(one, goods, layout).empty());
     Layout on_panel = layout;
-    on_panel.fillers[0].x_um = 300'000;
+    on_panel.fillers[0].y_um = 300'000;
     EXPECT_TRUE(refused_as(check_layout(one, goods, on_panel), "layout-overlap"));
     Layout long_one = layout;
-    long_one.fillers[0].x_um = 795'000;  // ends at 995, 10 are kept to the end of what is bought
+    long_one.fillers[0].x_um = 795'000;  // ends at 995, 10 are kept to the end of what is used
     EXPECT_TRUE(refused_as(check_layout(one, goods, long_one), "layout-filler"));
     Layout stranger = layout;
     stranger.fillers[0].piece = "filler/mat/3";

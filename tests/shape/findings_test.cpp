@@ -140,6 +140,18 @@ TEST(ShapeFindings, ACornerWithoutRoomSaysTheLargestRadius) {
     EXPECT_NEAR(area_mm2(panels->front().net_line.region), 600.0 * 100, 1e-6);  // left square, not guessed
 }
 
+/// 60 and 50 mm on a side of 100 mm: each fits alone.
+TEST(ShapeFindings, CornersWithoutRoomSideBySideSayWhatFitsThere) {
+    PanelInput in = panel_of({"A", "B", "C", "D"});
+    in.corners[1].radius_mm = 60;
+    in.corners[2].radius_mm = 50;
+    const auto panels = shaped({in}, rectangle_survey(600, 100));
+    ASSERT_EQ(panels.findings.size(), 2u) << codes(panels.findings);
+    EXPECT_NEAR(number(panels.findings[0], "largest that fits"), 50, 1e-6);
+    EXPECT_NEAR(number(panels.findings[1], "largest that fits"), 40, 1e-6);
+    EXPECT_NE(panels.findings[0].says.find("beside the corners next to it"), std::string::npos);
+}
+
 TEST(ShapeFindings, BoundCornersSharperThanABinderPasses) {
     auto panels = shaped({panel_of({"A", "B", "C", "D"}, Finish::bound, 0, 10)}, rectangle_survey(600, 400));
     ASSERT_EQ(panels->size(), 1u);

@@ -246,7 +246,7 @@ class Checker {
     }
 
     /// What is sold beside the job lengthens nothing.
-    void within_what_is_bought(const Layout& told) {
+    void within_what_is_used(const Layout& told) {
         if (told.fillers.empty()) return;
         if (!told.stretches.empty())
             stop("layout-filler", "goods", "", {},
@@ -255,11 +255,11 @@ class Checker {
         for (const Lying& l : lying_) {
             const bool filler = std::any_of(told.fillers.begin(), told.fillers.end(),
                                             [&](const Placement& p) { return p.piece == l.id; });
-            const double over = l.piece.box.max.x + all_.edge_gap() - told.bought_mm;
+            const double over = l.piece.box.max.x + all_.edge_gap() - told.used_mm;
             if (!filler || over <= kPlacementRounding_mm + noise_mm(l.piece.box)) continue;
-            stop("layout-filler", "piece", l.id, {{"beyond", over, "mm"}, {"bought", told.bought_mm, "mm"}},
-                 "Piece " + l.id + " ends " + said(over) + " beyond the " + said(told.bought_mm) +
-                     " that are bought for the panels.",
+            stop("layout-filler", "piece", l.id, {{"beyond", over, "mm"}, {"used", told.used_mm, "mm"}},
+                 "Piece " + l.id + " ends " + said(over) + " beyond the " + said(told.used_mm) +
+                     " that the panels take.",
                  "Lay the pieces out again.");
         }
     }
@@ -359,7 +359,7 @@ std::vector<Finding> check_layout(const std::vector<LayoutPiece>& pieces, const 
         checker.apart();
     }
     checker.lengths_told(pieces);
-    checker.within_what_is_bought(layout);
+    checker.within_what_is_used(layout);
     return checker.take();
 }
 

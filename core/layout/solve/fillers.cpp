@@ -10,12 +10,10 @@
 namespace spile::lay {
 namespace {
 
-/// The far end of what may be used, strip space.
+/// The far end of what the panels take, strip space.
 std::int64_t end_of(const Goods& goods, const Layout& layout, const Prepared& prepared) {
     if (prepared.longest > 0) return prepared.longest;  // an offcut
-    double there_mm = layout.bought_mm;
-    if (goods.length_mm > 0) there_mm = std::fmin(there_mm, goods.length_mm);
-    return std::llround((there_mm - 2 * goods.edge_gap()) * kUnitsPerMm);
+    return std::llround((layout.used_mm - 2 * goods.edge_gap()) * kUnitsPerMm);
 }
 
 bool fits_across(const Problem& problem, std::size_t item) {

@@ -1,4 +1,4 @@
-// Small saleable pieces in what a layout leaves of the length bought.
+// Small saleable pieces in what a layout leaves beside the panels.
 #pragma once
 
 #include <vector>
