@@ -129,9 +129,19 @@ void judge_overlaps(const std::vector<Panel>& panels, const LengthStyle& lengths
             if (regions[i].outer.empty() || regions[j].outer.empty()) continue;
             const auto at = overlap(regions[i], regions[j]);
             if (!at) continue;
-            const double deep =
-                std::max(depth(regions[i], regions[j]), depth(regions[j], regions[i])) + kSeen.mm;
+            const double inside = std::max(depth(regions[i], regions[j]), depth(regions[j], regions[i]));
+            const double deep = inside + kSeen.mm;
             Reporter report(a.id, a.where, lengths, findings);
+            if (inside == 0) {
+                // No corner and no middle of one lies within the other: how deep is not known; mostly they have one outline.
+                report.add("panels-overlap", Severity::stop, "panel", "",
+                           {{"toward the bow", at->x, "mm"}, {"to port", at->y, "mm"}},
+                           "Panels " + a.id + " and " + b.id + " lie on the same ground, about " +
+                               report.said(at->x) + " toward the bow and " + report.said(at->y) +
+                               " to port of the datum.",
+                           "Leave one of them out, or correct the corners of one.");
+                continue;
+            }
             report.add("panels-overlap", Severity::stop, "panel", "",
                        {{"deep", deep, "mm"}, {"toward the bow", at->x, "mm"}, {"to port", at->y, "mm"}},
                        "Panels " + a.id + " and " + b.id + " overlap, by " + report.said(deep) +

@@ -345,6 +345,13 @@ TEST(ShapeFindings, PanelsThatOverlapAreBothNamedWithThePlace) {
     PanelInput inner = panel_of({"a", "b", "c"});
     inner.id = "2";
     EXPECT_NE(find(shaped({one, inner}, survey).findings, "panels-overlap"), nullptr);
+    // One made twice.
+    PanelInput again = one;
+    again.id = "2";
+    panels = shaped({one, again}, survey);
+    const Finding* same = find(panels.findings, "panels-overlap");
+    ASSERT_NE(same, nullptr);
+    EXPECT_NE(same->says.find("lie on the same ground"), std::string::npos) << same->says;
     // The same in another space, or a mat, is no overlap.
     PanelInput mat;
     mat.id = "mat";
