@@ -89,12 +89,22 @@ Derived laid_out(const Job& job, const LayoutOptions& options) {
     return run_job(job, solver_for(job, solve), run);
 }
 
+/// How to have what the findings propose.
+std::string how_to_divide(const Derived& derived) {
+    for (const Finding& f : derived.findings)
+        if (f.code == "layout-too-wide")
+            return "\"--divide NEW.json\" writes a job with the joints that are proposed above.\n";
+    return "";
+}
+
 /// What is proposed for panels wider than the goods, as a job of its own.
 Exit divide(const Job& job, const Derived& derived, const std::string& path) {
     const Divisions divisions = propose_divisions(job, derived, {});
     if (divisions.edits.empty()) {
         complain(findings_text(derived.findings, terminal_width()));
-        complain("spile: no joint is proposed, and " + harmless(path) + " is not written.\n");
+        complain((how_to_divide(derived).empty() ? "spile: no piece is too wide for the goods; "
+                                                 : "spile: no joint is proposed; ") +
+                 harmless(path) + " is not written.\n");
         return stopped;
     }
     Result<JsonValue> said = apply_edits(settled_form(job.said), divisions.edits);
@@ -109,14 +119,6 @@ Exit divide(const Job& job, const Derived& derived, const std::string& path) {
         text += harmless("Panel " + division.panel + ". " + division_words(division, lengths_of(job))) + "\n";
     return print(text + harmless(path) + " says so; tick the joints aboard before you cut.\n") ? all_well
                                                                                                : not_read;
-}
-
-/// How to have what the findings propose.
-std::string how_to_divide(const Derived& derived) {
-    for (const Finding& f : derived.findings)
-        if (f.code == "layout-too-wide")
-            return "\"--divide NEW.json\" writes a job with the joints that are proposed above.\n";
-    return "";
 }
 
 }  // namespace

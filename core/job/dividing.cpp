@@ -368,13 +368,14 @@ std::string division_words(const Division& division, const LengthStyle& lengths)
     if (division.joints.empty()) return "No joint is proposed: " + division.why_not + ".";
     LengthStyle style = lengths;
     style.with_unit = true;
-    std::string words = "Make panel " + division.panel + " in " + std::to_string(division.strips.size()) +
-                        ", from starboard to port " + list_words(division.strips) + ":";
+    std::string words = "Divide panel " + division.panel + " into " + std::to_string(division.strips.size()) +
+                        " strips, from starboard to port " + list_words(division.strips) + ":";
     for (const ProposedJoint& joint : division.joints)
         words += " joint " + joint.id + " through " + list_words(joint.through) + ", " +
                  plain_length(joint.length_mm, style) + " long (" +
-                 (joint.readings.empty() ? "" : "readings \"" + joint.readings.front() + "\"") +
-                 (joint.readings.size() > 1 ? " and \"" + joint.readings.back() + "\"" : "") + ");";
+                 (joint.readings.size() > 1 ? "readings \"" + joint.readings.front() + "\" and \""
+                                            : "reading \"") +
+                 joint.readings.back() + "\");";
     words.back() = '.';
     return words;
 }

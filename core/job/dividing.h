@@ -12,9 +12,10 @@ namespace spile {
 /// A joint as a person would enter it.
 struct ProposedJoint {
     std::string id;
-    std::vector<std::string> readings;  ///< that place its new points: "J1 on A B at 4 off 36 left"
-    std::vector<std::string> through;   ///< two points, toward the bow
-    double length_mm = 0;               ///< within the panel
+    std::vector<std::string>
+        readings;  ///< one or two, that place its new points: "J1 on A B at 4 off 36 left"
+    std::vector<std::string> through;  ///< two points, toward the bow
+    double length_mm = 0;              ///< within the panel
 };
 
 /// How one panel would be divided; or why not.
@@ -38,7 +39,7 @@ struct Divisions {
 /// Guarantees: what is proposed was made and held against the goods: every strip fits, and no stop is new.
 Divisions propose_divisions(const Job& job, const Derived& derived, const RunContext& run);
 
-/// In words: "Make it in two, 1 and 1b, by joint 1-1b through J1 and J2 (60 in long): ...".
+/// In words: "Divide panel 1 into 2 strips, from starboard to port 1 and 1b: joint 1-1b through J1 and J2, 60 in long (...).".
 std::string division_words(const Division& division, const LengthStyle& lengths);
 
 /// Lets the stops "layout-too-wide" say what is proposed.

@@ -225,7 +225,9 @@ TEST(Layout, APanelWiderThanTheGoodsIsDividedWhenAsked) {
     EXPECT_EQ(laid.exit, 0) << laid.err;
     EXPECT_EQ(json::parse(laid.out).at("placements").size(), 2u);
     EXPECT_EQ(run_spile({"layout", wide, "--divide", parts}, scratch.path()).exit, 2);  // it is there
-    EXPECT_EQ(run_spile({"layout", parts, "--divide", parts + "2"}, scratch.path()).exit, 1);  // nothing to divide
+    const Outcome nothing = run_spile({"layout", parts, "--divide", parts + "2"}, scratch.path());
+    EXPECT_EQ(nothing.exit, 1);
+    EXPECT_NE(nothing.err.find("no piece is too wide"), std::string::npos) << nothing.err;
 }
 
 // A finished 24 x 36 in turned mat takes a face of 26 x 38 in (common practice: turned 1 in all round).
