@@ -47,7 +47,7 @@ std::string layout_text(const Job& job, const Derived& derived) {
     if (const std::string bound = bound_words(layout, style); !bound.empty())
         text += with_plain_fractions(bound) + ".\n";
     if (const std::string fillers = filler_words(job.goods, layout); !fillers.empty())
-        text += "In what is left of the length bought: " + harmless(fillers) + ".\n";
+        text += "In what is left beside the panels: " + harmless(fillers) + ".\n";
     if (job.goods.repeat.any() && job.pattern_carried)
         text +=
             "The pattern is carried: panels of one space lie on the roll as in the boat, but for whole "

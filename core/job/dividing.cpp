@@ -76,7 +76,10 @@ class Divider {
     std::optional<Job> divided() {
         const Panel* panel = with_id(derived_.panels, input_.id);
         const Piece* piece = with_id(derived_.pieces, input_.id);
-        if (!panel || !piece || space_.bow.size() != 2) return std::nullopt;
+        if (!panel || !piece || space_.bow.size() != 2) {
+            division_.why_not = "its place to the bow is not known";
+            return std::nullopt;
+        }
         const Box cut = box_of(inverse(piece->piece_from_boat)(piece->cut.face.outer));
         // Its ends stand on whole marks, so that a joint may lie half a mark to either side.
         const StripRules rules{cut.min.y, cut.max.y, beyond_mm(),

@@ -41,7 +41,7 @@ enum class Turning {
     quarter,  ///< or across
 };
 
-/// A small piece that a shop sells beside the job (a step mat, a coaster): cut from what is left of the length bought.
+/// A small piece that a shop sells beside the job (a step mat, a coaster): cut from what is left beside the panels.
 struct Filler {
     std::string name;
     double along_mm = 0, across_mm = 0;  ///< as it is cut, along the direction and across; of a rectangle

@@ -9,7 +9,6 @@
 #include "core/job/joint_places.h"
 #include "core/job/pattern_room.h"
 #include "core/layout/check/check.h"
-#include "core/layout/solve/solve.h"
 #include "tests/job/support.h"
 
 namespace spile {
@@ -17,11 +16,7 @@ namespace {
 
 using namespace spile::testing;
 
-Result<Layout> solve(const std::vector<LayoutPiece>& pieces, const Goods& goods, const RunContext& run) {
-    SolveOptions options;
-    options.rounds = 4;
-    return solve_layout(pieces, goods, options, run);
-}
+const auto solve = solver_of(4);
 
 /// A hold of 120 x 100 in with posts at P and Q, studs at R and S, on goods of 72 in.
 std::string hold(const std::string& panel, const std::string& goods = "", const std::string& more = "") {

@@ -4,7 +4,6 @@
 #include "core/job/decisions.h"
 #include "core/job/fingerprint.h"
 #include "core/job/run_job.h"
-#include "core/layout/solve/solve.h"
 #include "tests/job/support.h"
 
 namespace spile {
@@ -12,11 +11,7 @@ namespace {
 
 using namespace spile::testing;
 
-Result<Layout> solve(const std::vector<LayoutPiece>& pieces, const Goods& goods, const RunContext& run) {
-    SolveOptions options;
-    options.rounds = 2;
-    return solve_layout(pieces, goods, options, run);
-}
+const auto solve = solver_of(2);
 
 Job job_of(const std::string& text) {
     Result<Job> job = read_job(text);

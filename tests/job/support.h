@@ -10,6 +10,7 @@
 
 #include "core/base/text.h"
 #include "core/job/document.h"
+#include "core/layout/solve/solve.h"
 
 namespace spile::testing {
 
@@ -35,6 +36,15 @@ inline std::vector<std::filesystem::path> good_jobs() {
     std::vector<std::filesystem::path> paths = jobs_in("examples");
     for (const auto& path : jobs_in("tests/job/good")) paths.push_back(path);
     return paths;
+}
+
+/// The solver that people run, for so many rounds.
+inline auto solver_of(int rounds) {
+    return [rounds](const std::vector<LayoutPiece>& pieces, const Goods& goods, const RunContext& run) {
+        SolveOptions options;
+        options.rounds = rounds;
+        return solve_layout(pieces, goods, options, run);
+    };
 }
 
 struct Expected {

@@ -111,6 +111,19 @@ TEST(Fillers, keep_off_flaws_and_lie_in_holes) {
     EXPECT_EQ(beside->fillers.size(), 2u);
 }
 
+// What the book counts as left of a cut offcut knows of no fillers; and the layout must be sound all the same.
+TEST(Fillers, are_none_on_an_offcut) {
+    Goods goods = goods_of(1000, 10);
+    goods.outline = polygon({{0, 0}, {1800, 0}, {1800, 1000}, {0, 900}});
+    goods.length_mm = 1800;
+    goods.fillers = {oblong("mat", 200, 200, 4)};
+    const std::vector<LayoutPiece> one{mat("1", 500, 600)};
+    const Result<Layout> layout = solved(one, goods);
+    ASSERT_TRUE(layout);
+    EXPECT_TRUE(layout->fillers.empty());
+    EXPECT_TRUE(check_layout(one, goods, *layout).empty());
+}
+
 TEST(Fillers, the_checker_refuses_what_is_not_legal) {
     Goods goods = goods_of(1000, 10);
     goods.step_mm = 1000;

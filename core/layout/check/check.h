@@ -12,7 +12,7 @@ namespace spile {
 /// on a flaw, out of the pattern of its cloth, not where it was pinned, turned as the goods forbid, over the edge of an offcut,
 /// side by side aboard and of two lots, outside the usable width, before the cut end, beyond the length, a used length that is too short or a bought length
 /// that is not whole steps. Each a stop naming the pieces, the distance and the limit. Empty: the layout is legal.
-/// Fillers are proved like any piece, and lie within the length that is bought.
+/// Fillers are proved like any piece, and lie within the length that is used.
 /// Every stretch of goods is proved by itself. The gap is kept between pieces; to the selvedges and both cut ends `Goods::edge_gap()`. A hole of a piece is free
 /// goods: another piece may lie in it, the gap kept.
 /// Tolerance: noise of the coordinates and kPlacementRounding_mm.

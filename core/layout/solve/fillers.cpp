@@ -10,12 +10,6 @@
 namespace spile::lay {
 namespace {
 
-/// The far end of what the panels take, strip space.
-std::int64_t end_of(const Goods& goods, const Layout& layout, const Prepared& prepared) {
-    if (prepared.longest > 0) return prepared.longest;  // an offcut
-    return std::llround((layout.used_mm - 2 * goods.edge_gap()) * kUnitsPerMm);
-}
-
 bool fits_across(const Problem& problem, std::size_t item) {
     const std::vector<int>& shapes = problem.items[item].shapes;
     return std::any_of(shapes.begin(), shapes.end(), [&](int shape) {
@@ -41,7 +35,8 @@ std::vector<Placement> place_fillers(const std::vector<LayoutPiece>& pieces, con
 
     const Prepared prepared = prepare(all, goods, resolution);
     const FitTable table(prepared.problem);
-    const std::int64_t end = end_of(goods, layout, prepared);
+    // Beyond what the panels take the roll stays whole.
+    const std::int64_t end = std::llround((layout.used_mm - 2 * goods.edge_gap()) * kUnitsPerMm);
     Spots spots = prepared.fixed;
     std::vector<char> lies = prepared.is_fixed;
     std::vector<char> placed(all.size(), 0);

@@ -11,7 +11,7 @@ namespace spile::lay {
 
 /// As many of filler_pieces(goods) as find room, the largest first, each at the first free place from the cut end; what
 /// finds none is left out. Turned as the goods, or its own freedom, allow.
-/// Requires: a layout of these pieces on one length of the goods.
+/// Requires: a layout of these pieces on one length of the goods, no offcut.
 /// Guarantees: the layout is as it was; with a cancel, those placed so far.
 std::vector<Placement> place_fillers(const std::vector<LayoutPiece>& pieces, const Goods& goods,
                                      const Layout& layout, Resolution resolution, const RunContext& run);

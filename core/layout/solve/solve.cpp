@@ -322,7 +322,8 @@ Result<Layout> solve_layout(const std::vector<LayoutPiece>& pieces, const Goods&
                                    ""});
         return result;
     }
-    if (!goods.fillers.empty()) layout.fillers = lay::place_fillers(pieces, goods, layout, resolution, run);
+    if (!goods.fillers.empty() && goods.outline.empty())
+        layout.fillers = lay::place_fillers(pieces, goods, layout, resolution, run);
     result.value = std::move(layout);
     return result;
 }

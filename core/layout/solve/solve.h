@@ -30,7 +30,7 @@ inline constexpr std::size_t kMostPieces = 1000;
 /// 6. Pieces of one cloth carry the pattern of goods with a repeat.
 /// 7. `bound_mm` holds for every legal layout, and `bound_reason` says why in words. With up to kMostProved pieces, after a
 ///    search, it is proved by trying every arrangement where that takes a second or a few.
-/// 8. Fillers of the goods lie in what is left of the length bought; nothing else depends on them.
+/// 8. Fillers of the goods lie beside the panels within the length used, none on an offcut; nothing else depends on them.
 /// On bad input: a stop for each piece that has no area, is wider than the usable width less the gaps or longer than the
 /// goods there are (naming both numbers), for more than kMostPieces pieces, and when all do not fit on the length there
 /// is. `lengths`: how findings say a length.
