@@ -4,6 +4,7 @@
 #include "cli/load.h"
 #include "cli/terminal.h"
 #include "core/base/text.h"
+#include "core/job/dividing.h"
 
 namespace spile::cli {
 namespace {
@@ -41,7 +42,8 @@ Exit check(const CheckOptions& options) {
     if (!job) return not_read;
     SolveOptions first_only;
     first_only.rounds = 0;  // whether the pieces fit the goods does not hang on how short the layout is
-    const Derived derived = run_job(*job, solver_for(*job, first_only), {});
+    Derived derived = run_job(*job, solver_for(*job, first_only), {});
+    say_where_to_divide(propose_divisions(*job, derived, {}), lengths_of(*job), derived);
     const Exit exit = derived.may_cut() ? all_well : stopped;
     if (options.json) return print(findings_json(derived.findings)) ? exit : not_read;
 

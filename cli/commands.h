@@ -34,6 +34,7 @@ struct LayoutOptions {
     std::optional<double> seconds;
     std::optional<int> rounds;
     std::string divide;  ///< the job that is written, with panels wider than the goods divided; empty: none
+    int way = 1;         ///< of those proposed, 1 the first
 };
 struct CostOptions {
     std::string job;

@@ -89,36 +89,67 @@ Derived laid_out(const Job& job, const LayoutOptions& options) {
     return run_job(job, solver_for(job, solve), run);
 }
 
-/// How to have what the findings propose.
-std::string how_to_divide(const Derived& derived) {
-    for (const Finding& f : derived.findings)
-        if (f.code == "layout-too-wide")
-            return "\"--divide NEW.json\" writes a job with the joints that are proposed above.\n";
-    return "";
+/// The ways to divide what is too wide, to choose from; empty without any.
+std::string ways_text(const Divisions& divisions, const LengthStyle& style) {
+    if (!divisions.any()) return "";
+    std::vector<std::vector<std::string>> rows = {
+        {"panel", "way", "joint", "long", "strips as cut", "readings"}};
+    for (const Division& division : divisions.each)
+        for (std::size_t k = 0; k < division.ways.size(); ++k) {
+            std::vector<std::string> widths;
+            for (const double width : division.ways[k].widths_mm)
+                widths.push_back(plain_length(width, style));
+            for (const ProposedJoint& joint : division.ways[k].joints)
+                rows.push_back({harmless(division.panel), std::to_string(k + 1), harmless(joint.id),
+                                plain_length(joint.length_mm, style), list_words(widths),
+                                harmless(list_words(joint.readings))});
+        }
+    return "Joints that would divide what is too wide; you know where one is least seen\n" +
+           table_text(rows) +
+           "\n\"--divide NEW.json\" writes a job divided so, \"--way 2\" with it in the second way.\n";
+}
+
+/// The number of a panel that has no such way.
+std::optional<std::string> no_such_way(const Divisions& divisions, int way) {
+    for (const Division& division : divisions.each)
+        if (!division.ways.empty() && division.ways.size() < static_cast<std::size_t>(way))
+            return "panel " + division.panel + " has " + count_of(division.ways.size(), "way", "ways") +
+                   " to be divided, and no way " + std::to_string(way);
+    return std::nullopt;
 }
 
 /// What is proposed for panels wider than the goods, as a job of its own.
-Exit divide(const Job& job, const Derived& derived, const std::string& path) {
-    const Divisions divisions = propose_divisions(job, derived, {});
-    if (divisions.edits.empty()) {
+Exit divide(const Job& job, const Derived& derived, const Divisions& divisions,
+            const LayoutOptions& options) {
+    const std::string name = harmless(options.divide);
+    if (!divisions.any()) {
         complain(findings_text(derived.findings, terminal_width()));
-        complain((how_to_divide(derived).empty() ? "spile: no piece is too wide for the goods; "
-                                                 : "spile: no joint is proposed; ") +
-                 harmless(path) + " is not written.\n");
+        complain((divisions.each.empty() ? "spile: no piece is too wide for the goods; "
+                                         : "spile: no joint is proposed; ") +
+                 name + " is not written.\n");
         return stopped;
+    }
+    if (const auto none = no_such_way(divisions, options.way)) {
+        complain("spile: " + harmless(*none) + "; " + name + " is not written.\n");
+        return not_read;
     }
     Result<JsonValue> said = apply_edits(settled_form(job.said), divisions.edits);
     SPILE_CHECK(said);
-    const Result<std::string> written = write_new_file(path, write_said(*said));
+    const Result<std::string> written = write_new_file(options.divide, write_said(*said));
     if (!written) {
         complain(findings_text(written.findings, terminal_width()));
         return not_read;
     }
     std::string text;
     for (const Division& division : divisions.each)
-        text += harmless("Panel " + division.panel + ". " + division_words(division, lengths_of(job))) + "\n";
-    return print(text + harmless(path) + " says so; tick the joints aboard before you cut.\n") ? all_well
-                                                                                               : not_read;
+        text += harmless(
+                    "Panel " + division.panel + ". " +
+                    (division.ways.empty()
+                         ? why_not_words(division)
+                         : way_words(division.panel, division.ways[static_cast<std::size_t>(options.way - 1)],
+                                     lengths_of(job)))) +
+                "\n";
+    return print(text + name + " says so; tick the joints aboard before you cut.\n") ? all_well : not_read;
 }
 
 }  // namespace
@@ -127,16 +158,20 @@ Exit layout(const LayoutOptions& options) {
     std::optional<Job> job = load_job(options.job);
     if (!job) return not_read;
     if (options.rounds || options.seconds) job->kept_layout.reset();  // a new one was asked for
-    const Derived derived = laid_out(*job, options);
-    if (!options.divide.empty()) return divide(*job, derived, options.divide);
+    Derived derived = laid_out(*job, options);
+    const Divisions divisions =
+        propose_divisions(*job, derived, {}, static_cast<std::size_t>(options.way - 1));
+    say_where_to_divide(divisions, lengths_of(*job), derived);
+    if (!options.divide.empty()) return divide(*job, derived, divisions, options);
     const Exit exit = derived.layout ? all_well : stopped;
     const std::string findings = findings_text(derived.findings, terminal_width());
     if (options.json) {
         complain(findings);
         return print(layout_json(derived.layout)) ? exit : not_read;
     }
-    const std::string text = derived.layout ? layout_text(*job, derived)
-                                            : "There is no layout: see above.\n" + how_to_divide(derived);
+    const std::string text =
+        derived.layout ? layout_text(*job, derived)
+                       : "There is no layout: see above.\n" + ways_text(divisions, lengths_of(*job));
     return print(findings + text) ? exit : not_read;
 }
 

@@ -3,6 +3,7 @@
 
 #include "cli/commands.h"
 #include "cli/terminal.h"
+#include "core/job/dividing.h"
 #include "core/paper/paper_settings.h"
 
 namespace spile::cli {
@@ -86,10 +87,13 @@ Exit run(int argc, char** argv) {
                      "search this many rounds; the same rounds give the same layout")
         ->check(CLI::Range(0, 100000000))
         ->excludes(seconds);
-    laying->add_option(
+    CLI::Option* dividing = laying->add_option(
         "--divide", layout_options.divide,
         "a job file to write, with the joints that are proposed for panels wider than the goods; "
         "never one that is there");
+    laying->add_option("--way", layout_options.way, "which of the ways proposed to divide them, 1 the first")
+        ->check(CLI::Range(1, static_cast<int>(kMostWays)))
+        ->needs(dividing);
 
     CostOptions cost_options;
     CLI::App* costing = add_command(

@@ -6,6 +6,7 @@
 #include "cli/load.h"
 #include "cli/terminal.h"
 #include "core/base/text.h"
+#include "core/job/dividing.h"
 #include "export/papers/papers.h"
 
 namespace spile::cli {
@@ -46,6 +47,7 @@ Exit make(const MakeOptions& options) {
     const std::optional<Job> job = load_job(options.job);
     if (!job) return not_read;
     Derived derived = run_job(*job, solver_for(*job), {});
+    say_where_to_divide(propose_divisions(*job, derived, {}), lengths_of(*job), derived);
     PaperInput input = paper_input(*job, derived);
     if (!asked.empty()) input.settings.sheets = asked;
     Result<std::vector<PaperFile>> papers = paper_files(input, stops_of(derived.findings));

@@ -30,13 +30,14 @@ struct Server::Inside {
     std::unique_ptr<Book> book;
     std::unique_ptr<Searches> searches;
     PapersOf papers;
+    std::mutex filling;  ///< fillers are put beside one layout at a time: it takes a processor a while
     StreamCount streams{kMostStreams, kMostStreamsOfOne};
     std::unique_ptr<Sessions> sessions;
     std::unique_ptr<Pairing> pairing;  ///< with --lan
     std::optional<Certificate> certificate;
-    std::string put_back;              ///< what became of a backup that was to take the place of the book
-    std::string life;                  ///< of the book, shop/put_back.h
-    std::atomic<bool> again{false};    ///< to be started again once it has ended
+    std::string put_back;            ///< what became of a backup that was to take the place of the book
+    std::string life;                ///< of the book, shop/put_back.h
+    std::atomic<bool> again{false};  ///< to be started again once it has ended
     std::vector<std::string> lan_hosts;
     std::vector<Route> routes;
     std::unique_ptr<Listener> local, lan;

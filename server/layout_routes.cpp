@@ -1,5 +1,6 @@
 // Searches for a layout, and the stream of news of a job.
 #include "core/job/limits.h"
+#include "server/fillers_of.h"
 #include "server/inside.h"
 
 namespace spile::server {
@@ -10,6 +11,10 @@ constexpr std::size_t most_pins = 1000;
 constexpr std::int64_t most_um = 1'000'000'000;  // a kilometre
 constexpr int heartbeat_ms = 10'000;
 
+Json shown_place(const Placement& p) {
+    return {{"piece", p.piece}, {"x_um", p.x_um}, {"y_um", p.y_um}, {"turns", p.turns}};
+}
+
 Json shown(const SearchState& s) {
     Json out = {{"state", s.state},
                 {"rev", s.rev},
@@ -19,27 +24,21 @@ Json shown(const SearchState& s) {
                 {"layout", nullptr},
                 {"findings", surface::shown(s.findings)}};
     if (!s.best) return out;
-    out["layout"] = {
-        {"placements",
-         surface::list_of(
-             s.best->placements,
-             [](const Placement& p) {
-                 return Json{{"piece", p.piece}, {"x_um", p.x_um}, {"y_um", p.y_um}, {"turns", p.turns}};
-             })},
-        {"rounds", s.best->rounds},
-        {"used_mm", s.best->used_mm},
-        {"bought_mm", s.best->bought_mm},
-        {"bound_mm", s.best->bound_mm},
-        {"bound_reason", s.best->bound_reason},
-        {"goods_share", s.best->goods_share}};
+    out["layout"] = {{"placements", surface::list_of(s.best->placements, shown_place)},
+                     {"rounds", s.best->rounds},
+                     {"used_mm", s.best->used_mm},
+                     {"bought_mm", s.best->bought_mm},
+                     {"bound_mm", s.best->bound_mm},
+                     {"bound_reason", s.best->bound_reason},
+                     {"goods_share", s.best->goods_share}};
     return out;
 }
 
-/// Where a person put pieces; the rest is laid out round them.
-std::vector<Placement> pins_of(Body& body) {
+/// Where pieces lie on the one length of the roll; none without the key.
+std::vector<Placement> places_of(Body& body, const char* key) {
     std::vector<Placement> pins;
-    if (!body.has("pins")) return pins;
-    const JsonValue& list = body.value("pins");
+    if (!body.has(key)) return pins;
+    const JsonValue& list = body.value(key);
     bool good = list.is(JsonValue::Kind::list) && list.items.size() <= most_pins;
     for (std::size_t i = 0; good && i < list.items.size(); ++i) {
         Body pin(list.items[i]);
@@ -55,7 +54,7 @@ std::vector<Placement> pins_of(Body& body) {
         if (!elsewhere) pins.push_back(std::move(at));
     }
     if (!good)
-        body.fault("\"pins\" is a list of at most " + std::to_string(most_pins) +
+        body.fault("\"" + std::string(key) + "\" is a list of at most " + std::to_string(most_pins) +
                        " places, each with \"piece\", \"x_um\" and \"y_um\" in whole micrometres.",
                    "Name pieces and where they lie.");
     return pins;
@@ -74,7 +73,7 @@ void Server::Inside::layout_routes() {
              Body body(a.body);
              body.only({"rounds", "pins"});
              const int rounds = static_cast<int>(body.whole_or("rounds", usual_rounds, 0, most_rounds));
-             std::vector<Placement> pins = pins_of(body);
+             std::vector<Placement> pins = places_of(body, "pins");
              if (!body.good()) return body.refusal();
              const auto revision =
                  book->with([&](shop::Store& s) { return shop::read_revision(s, a.number("id")); });
@@ -100,6 +99,21 @@ void Server::Inside::layout_routes() {
                                              "Begin a search.");
                           return ok({{"search", shown(*state)}});
                       }});
+    routes.push_back(
+        {"POST", "/api/jobs/{id}/fillers", Route::Who::session, [this](const Asked& a) {
+             Body body(a.body);
+             body.only({"placements"});
+             std::vector<Placement> placements = places_of(body, "placements");
+             if (!body.good()) return body.refusal();
+             const auto revision =
+                 book->with([&](shop::Store& s) { return shop::read_revision(s, a.number("id")); });
+             if (!revision) return refusal(revision.findings);
+             Result<Job> job = read_job(revision->document);
+             if (!job) return refusal(job.findings);
+             const std::lock_guard one_at_a_time(filling);
+             return ok({{"fillers",
+                         surface::list_of(fillers_of(std::move(*job), std::move(placements)), shown_place)}});
+         }});
     const auto stream = [this](const Asked& a, std::int64_t job) {
         if (!streams.enter(a.session))
             return refusal(503, "too-many-streams", "Too many pages are listening already.",

@@ -82,8 +82,42 @@ std::optional<Job> Request::job(const char* key) {
     return std::move(read.value);
 }
 
+namespace {
+
+/// Nothing lies farther away, in micrometres.
+constexpr double farthest_um = 1e9;
+
+bool whole(const JsonValue* v) {
+    return v && v->is(Kind::number) && std::fabs(v->number) <= farthest_um &&
+           v->number == std::floor(v->number);
+}
+
+}  // namespace
+
+std::vector<Placement> Request::placements_in(const JsonValue& list) {
+    std::vector<Placement> out;
+    for (const JsonValue& item : list.items) {
+        const JsonValue *piece = item.find("piece"), *x = item.find("x_um"), *y = item.find("y_um");
+        if (!piece || !piece->is(Kind::text) || !whole(x) || !whole(y)) {
+            fault("A placement needs \"piece\", a text, and \"x_um\" and \"y_um\", whole micrometres.",
+                  "Give all three.");
+            return {};
+        }
+        const JsonValue *turns = item.find("turns"), *stretch = item.find("stretch");
+        out.push_back({piece->text, static_cast<std::int64_t>(x->number),
+                       static_cast<std::int64_t>(y->number),
+                       whole(turns) ? static_cast<int>(turns->number) : 0,
+                       whole(stretch) ? static_cast<int>(stretch->number) : 0});
+    }
+    return out;
+}
+
+std::vector<Placement> Request::placements(const char* key) {
+    const JsonValue* list = asked_.find(key);
+    return list && list->is(Kind::list) ? placements_in(*list) : std::vector<Placement>{};
+}
+
 std::optional<Layout> Request::layout(const char* key) {
-    constexpr double farthest_um = 1e9;
     const JsonValue* value = asked_.find(key);
     if (!value || value->is(Kind::null)) return std::nullopt;
     const JsonValue* placements = value->find("placements");
@@ -92,23 +126,8 @@ std::optional<Layout> Request::layout(const char* key) {
         return std::nullopt;
     }
     Layout layout;
-    const auto whole = [](const JsonValue* v) {
-        return v && v->is(Kind::number) && std::fabs(v->number) <= farthest_um &&
-               v->number == std::floor(v->number);
-    };
-    for (const JsonValue& item : placements->items) {
-        const JsonValue *piece = item.find("piece"), *x = item.find("x_um"), *y = item.find("y_um");
-        if (!piece || !piece->is(Kind::text) || !whole(x) || !whole(y)) {
-            fault("A placement needs \"piece\", a text, and \"x_um\" and \"y_um\", whole micrometres.",
-                  "Give all three.");
-            return std::nullopt;
-        }
-        const JsonValue *turns = item.find("turns"), *stretch = item.find("stretch");
-        layout.placements.push_back({piece->text, static_cast<std::int64_t>(x->number),
-                                     static_cast<std::int64_t>(y->number),
-                                     whole(turns) ? static_cast<int>(turns->number) : 0,
-                                     whole(stretch) ? static_cast<int>(stretch->number) : 0});
-    }
+    layout.placements = placements_in(*placements);
+    if (!good()) return std::nullopt;
     // Which they are, the job says: see on_kept_stretches.
     if (const JsonValue* stretches = value->find("stretches"))
         if (whole(stretches) && stretches->number >= 0 && stretches->number <= limits::stretches)

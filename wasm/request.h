@@ -28,13 +28,15 @@ class Request {
     double number(const char* key);
     bool flag(const char* key);
     std::vector<double> numbers(const char* key);
-    JsonValue value(const char* key);               ///< of any kind
-    JsonValue said(const char* key);                ///< a job's text, as the document in settled form
-    std::optional<Job> job(const char* key);        ///< a job's text, read
-    std::optional<Layout> layout(const char* key);  ///< {"placements", "rounds"?}; may be absent
-    LengthStyle style();                            ///< "units", and "denominator" or "mm_step" where given
+    JsonValue value(const char* key);                    ///< of any kind
+    JsonValue said(const char* key);                     ///< a job's text, as the document in settled form
+    std::optional<Job> job(const char* key);             ///< a job's text, read
+    std::optional<Layout> layout(const char* key);       ///< {"placements", "rounds"?}; may be absent
+    std::vector<Placement> placements(const char* key);  ///< may be absent: none
+    LengthStyle style();  ///< "units", and "denominator" or "mm_step" where given
 
   private:
+    std::vector<Placement> placements_in(const JsonValue& list);
     const JsonValue* need(const char* key, JsonValue::Kind kind);
     void fault(std::string says, std::string to_do);
 

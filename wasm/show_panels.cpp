@@ -353,7 +353,23 @@ Json shown_layout(const Job& job, const Derived& derived, const std::vector<Stri
                     {"along", length(std::fabs(j.out_mm.x), style)},
                     {"across", length(std::fabs(j.out_mm.y), style)}};
     });
+    const std::vector<LayoutPiece> wanted = filler_pieces(job.goods);
+    Json fillers = Json::array();
+    for (const Placement& p : layout.fillers)
+        for (const LayoutPiece& piece : wanted) {
+            if (piece.id != p.piece) continue;
+            const Region on_roll = roll_from_piece(p)(piece.outline);
+            fillers.push_back({{"piece", p.piece},
+                               {"name", filler_name(p)},
+                               {"from_cut_end", length(box_of(on_roll).min.x, style)},
+                               {"from_selvedge", length(box_of(on_roll).min.y, style)},
+                               {"face", path_data(on_roll)},
+                               {"back", path_data(back_from_roll(on_roll))},
+                               {"box", box(box_of(on_roll))}});
+        }
     return {{"placements", std::move(placements)},
+            {"fillers", std::move(fillers)},
+            {"filler_words", filler_words(job.goods, layout)},
             {"stretches", std::move(stretches)},
             {"pattern_joints", std::move(joints)},
             {"used", length(layout.used_mm, style)},

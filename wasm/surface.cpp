@@ -10,6 +10,7 @@
 #include "core/layout/check/check.h"
 #include "core/measure/survey.h"
 #include "export/svg/page_svg.h"
+#include "wasm/propose.h"
 #include "wasm/request.h"
 #include "wasm/show.h"
 #include "wasm/slide.h"
@@ -306,6 +307,7 @@ constexpr Question questions[] = {{"open", open},
                                   {"slide_piece", slide_piece},
                                   {"keep_layout", keep},
                                   {"let_pass", let_pass},
+                                  {"propose_joints", propose_joints},
                                   {"sheets", sheets},
                                   {"page", page},
                                   {"read_length", read_length},

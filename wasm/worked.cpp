@@ -2,6 +2,7 @@
 
 #include "core/job/edit.h"
 #include "core/job/fingerprint.h"
+#include "core/layout/check/check.h"
 
 namespace spile::surface {
 namespace {
@@ -9,6 +10,7 @@ namespace {
 struct Last {
     std::string text;
     std::optional<std::vector<Placement>> placements;
+    std::vector<Placement> fillers;
     int rounds = 0;
     std::optional<Worked> worked;
 };
@@ -27,6 +29,15 @@ Job with_layout(Job job, const std::optional<Layout>& layout) {
     return job;
 }
 
+/// The solver puts them; like any layout that was found elsewhere they are proved here.
+void put_fillers(const Job& job, const std::vector<Placement>& fillers, Derived& derived) {
+    if (fillers.empty() || !derived.layout || !derived.layout->stretches.empty()) return;
+    Layout filled = *derived.layout;
+    filled.fillers = fillers;
+    if (check_layout(layout_pieces(job, derived), job.goods, filled, lengths_of(job)).empty())
+        derived.layout = std::move(filled);
+}
+
 }  // namespace
 
 Layout on_kept_stretches(Layout layout, const Job& job) {
@@ -37,12 +48,14 @@ Layout on_kept_stretches(Layout layout, const Job& job) {
 Worked* worked_out(Request& r) {
     const std::string text = r.text("job");
     const std::optional<Layout> layout = r.layout("layout");
+    std::vector<Placement> fillers = r.placements("fillers");
     if (!r.good()) return nullptr;
     Last& kept = last();
     const std::optional<std::vector<Placement>> placements =
         layout ? std::optional(layout->placements) : std::nullopt;
     const int rounds = layout ? layout->rounds : 0;
-    if (kept.worked && kept.text == text && kept.placements == placements && kept.rounds == rounds)
+    if (kept.worked && kept.text == text && kept.placements == placements && kept.rounds == rounds &&
+        kept.fillers == fillers)
         return &*kept.worked;
     std::optional<Job> job = r.job("job");
     if (!r.good()) return nullptr;
@@ -52,6 +65,8 @@ Worked* worked_out(Request& r) {
     kept.rounds = rounds;
     Job with = with_layout(std::move(*job), layout);
     Derived derived = run_job(with, {}, {});
+    put_fillers(with, fillers, derived);
+    kept.fillers = std::move(fillers);
     kept.worked = Worked{std::move(with), std::move(derived), {}};
     return &*kept.worked;
 }

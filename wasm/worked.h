@@ -21,7 +21,8 @@ struct Worked {
 /// A layout that says it lies on so many stretches of goods lies on those of the kept one.
 Layout on_kept_stretches(Layout layout, const Job& job);
 
-/// Of "job" and "layout" of the question; null with a fault in `r`. Good until the next call on this thread.
+/// Of "job", "layout" and "fillers" of the question; fillers that may not lie so are left out.
+/// null with a fault in `r`. Good until the next call on this thread.
 Worked* worked_out(Request& r);
 
 /// The same whatever its layout is: good for what only the pieces are needed for. Null with a fault in `r`.

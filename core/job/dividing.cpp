@@ -4,6 +4,7 @@
 #include <cmath>
 #include <set>
 
+#include "core/base/check.h"
 #include "core/base/text.h"
 #include "core/geom/measure_of.h"
 #include "core/geom/transform.h"
@@ -17,8 +18,8 @@ namespace {
 constexpr double kFromOpening_mm = 50.8;  ///< goods between an opening and a joint (2 in; common practice)
 constexpr double kFromApplied_mm = 25.4;  ///< between what is put on and a joint (1 in; common practice)
 constexpr int kMostStrips = 8;
-constexpr int kMostPlaces = 4000;  ///< that are looked at across one panel
-constexpr int kMostDivided = 20;   ///< panels of one job: for each the job is worked out anew
+constexpr int kMostPlaces = 4000;         ///< that are looked at across one panel
+constexpr std::size_t kMostDivided = 20;  ///< panels of one job: for each the job is worked out anew
 
 const char kTooWide[] = "layout-too-wide";
 
@@ -72,13 +73,13 @@ class Divider {
         in_.inch_denominator = 8;
     }
 
-    /// The document with the panel divided; nothing, and `division` says why, where it cannot be.
-    std::optional<Job> divided() {
+    /// The ways to divide it; none, and `division` says why, where it cannot be.
+    void divide() {
         const Panel* panel = with_id(derived_.panels, input_.id);
         const Piece* piece = with_id(derived_.pieces, input_.id);
         if (!panel || !piece || space_.bow.size() != 2) {
             division_.why_not = "its place to the bow is not known";
-            return std::nullopt;
+            return;
         }
         const Box cut = box_of(inverse(piece->piece_from_boat)(piece->cut.face.outer));
         // Its ends stand on whole marks, so that a joint may lie half a mark to either side.
@@ -86,28 +87,42 @@ class Divider {
                                job_.goods.usable_width_mm - 2 * job_.goods.edge_gap() - step_mm_ / 2};
         double apart_mm = step_mm_;
         while (cut.height() > kMostPlaces * apart_mm) apart_mm *= 2;
-        const std::vector<JointPlace> places = joint_places(*panel, keep_off(*panel), apart_mm);
-        // With a whole repeat to spare a strip may lie wherever its pattern asks.
-        const double spare = job_.pattern_carried ? job_.goods.repeat.across_mm : 0;
-        for (int count = 2; count <= kMostStrips; ++count)
-            for (const double less : spare > 0 ? std::vector<double>{0, spare} : std::vector<double>{0}) {
-                StripRules own = rules;
-                own.widest_mm -= less;
-                const auto best = best_places(places, own, count);
-                if (!best) continue;
-                if (std::optional<Job> made = made_with(*panel, *best)) return made;
+        std::vector<JointPlace> places = joint_places(*panel, keep_off(*panel), apart_mm);
+        for (int count = 2; count <= kMostStrips && division_.ways.empty(); ++count)
+            while (division_.ways.size() < kMostWays && !run_.cancelled()) {
+                const std::vector<JointPlace> taken = divide_into(count, *panel, places, rules);
+                if (taken.empty()) break;
+                const auto beside = [&](const JointPlace& place) {
+                    return std::any_of(taken.begin(), taken.end(), [&](const JointPlace& joint) {
+                        return std::fabs(joint.y_mm - place.y_mm) < kElsewhere_mm;
+                    });
+                };
+                places.erase(std::remove_if(places.begin(), places.end(), beside), places.end());
             }
-        division_.strips.clear();
-        division_.joints.clear();
-        division_.why_not =
-            "no line along the direction crosses it once, clear of its openings, studs and corners, so "
-            "that every strip fits the goods";
-        return std::nullopt;
+        if (division_.ways.empty())
+            division_.why_not =
+                "no line along the direction crosses it once, clear of its openings, studs and corners, so "
+                "that every strip fits the goods";
     }
 
     Division division_;
+    std::vector<Job> made_;  ///< of each way
 
   private:
+    /// The best way into so many strips at these places, made and kept; its joints, or none.
+    std::vector<JointPlace> divide_into(int count, const Panel& panel, const std::vector<JointPlace>& places,
+                                        const StripRules& rules) {
+        // With a whole repeat to spare a strip may lie wherever its pattern asks.
+        const double spare = job_.pattern_carried ? job_.goods.repeat.across_mm : 0;
+        for (const double less : spare > 0 ? std::vector<double>{0, spare} : std::vector<double>{0}) {
+            StripRules own = rules;
+            own.widest_mm -= less;
+            const auto best = best_places(places, own, count);
+            if (best && make(panel, *best)) return *best;
+        }
+        return {};
+    }
+
     /// The cut line of a strip beyond the joint: half the reveal comes off, and what its finish takes or needs.
     double beyond_mm() const {
         Finish finish = Finish::bound;
@@ -140,23 +155,26 @@ class Divider {
         return boxes;
     }
 
-    std::optional<Job> made_with(const Panel& panel, const std::vector<JointPlace>& places) {
-        division_.strips.clear();
-        division_.joints.clear();
+    /// Whether a way with joints at those places was made and kept.
+    bool make(const Panel& panel, const std::vector<JointPlace>& places) {
         JsonValue said = job_.said;
-        name_strips(places.size() + 1);
-        if (!draw_joints(said, panel, places)) return std::nullopt;
-        divide(said, panel, places);
-        twins(said);
+        WayToDivide way;
+        name_strips(places.size() + 1, way);
+        if (!draw_joints(said, panel, places, way)) return false;
+        divide_panel(said, panel, places, way);
+        twins(said, way);
         Result<Job> made = job_from_said(std::move(said));
-        if (!made || !fits(*made)) return std::nullopt;
-        return std::move(made.value);
+        if (!made || !fits(*made, way)) return false;
+        way.edits = edits_between(settled_form(job_.said), settled_form(made->said));
+        division_.ways.push_back(std::move(way));
+        made_.push_back(std::move(*made));
+        return true;
     }
 
-    void name_strips(std::size_t count) {
-        division_.strips.push_back(input_.id);
-        for (char letter = 'b'; division_.strips.size() < count; ++letter)
-            division_.strips.push_back(free_panel(input_.id + letter));
+    void name_strips(std::size_t count, WayToDivide& way) const {
+        way.strips.push_back(input_.id);
+        for (char letter = 'b'; way.strips.size() < count; ++letter)
+            way.strips.push_back(free_panel(input_.id + letter));
     }
     std::string free_panel(std::string id) const {
         while (with_id(job_.panels, id)) id += "'";
@@ -164,7 +182,8 @@ class Divider {
     }
 
     /// New points and joints of the space.
-    bool draw_joints(JsonValue& said, const Panel& panel, const std::vector<JointPlace>& places) {
+    bool draw_joints(JsonValue& said, const Panel& panel, const std::vector<JointPlace>& places,
+                     WayToDivide& way) const {
         const auto survey = derived_.surveys.find(input_.space);
         if (survey == derived_.surveys.end()) return false;
         std::set<std::string> taken;
@@ -177,15 +196,18 @@ class Divider {
         JsonValue& space = entry(said, "spaces", input_.space);
         for (std::size_t k = 0; k < places.size(); ++k) {
             const JointPlace& place = places[k];
-            ProposedJoint joint{
-                division_.strips[k] + "-" + division_.strips[k + 1], {}, {}, place.length_mm()};
+            ProposedJoint joint;
+            joint.id = way.strips[k] + "-" + way.strips[k + 1];
+            joint.from_mm = {place.from_mm, place.y_mm};
+            joint.to_mm = {place.to_mm, place.y_mm};
+            joint.length_mm = place.length_mm();
             for (const bool fore : {false, true}) {
                 if (!place.corner.empty() && place.corner_is_fore == fore) {
                     joint.through.push_back(place.corner);
                     continue;
                 }
-                const auto reading = reading_of(panel, survey->second.points,
-                                                {fore ? place.to_mm : place.from_mm, place.y_mm});
+                const auto reading =
+                    reading_of(panel, survey->second.points, fore ? joint.to_mm : joint.from_mm);
                 if (!reading) return false;
                 joint.through.push_back(free_point());
                 joint.readings.push_back(joint.through.back() + *reading);
@@ -201,7 +223,7 @@ class Divider {
             for (const std::string& name : joint.through) through.items.push_back(JsonValue::of_text(name));
             one.set("through", std::move(through));
             list_under(space, "joints").items.push_back(std::move(one));
-            division_.joints.push_back(std::move(joint));
+            way.joints.push_back(std::move(joint));
         }
         return true;
     }
@@ -233,7 +255,8 @@ class Divider {
     std::string marks(double mm) const { return plain_length(std::round(mm / step_mm_) * step_mm_, in_); }
 
     /// The panel becomes the strip to starboard; the others stand behind it.
-    void divide(JsonValue& said, const Panel& panel, const std::vector<JointPlace>& places) const {
+    void divide_panel(JsonValue& said, const Panel& panel, const std::vector<JointPlace>& places,
+                      const WayToDivide& way) const {
         const std::size_t count = places.size() + 1;
         const auto strip_of = [&](double y) {
             return static_cast<std::size_t>(
@@ -251,13 +274,13 @@ class Divider {
         std::vector<JsonValue> strips;
         for (std::size_t k = 0; k < count; ++k) {
             JsonValue strip = whole;
-            strip.set("id", JsonValue::of_text(division_.strips[k]));
+            strip.set("id", JsonValue::of_text(way.strips[k]));
             if (!input_.name.empty())
                 strip.set("name", JsonValue::of_text(input_.name + ", strip " + std::to_string(k + 1) +
                                                      " of " + std::to_string(count)));
             const auto cut = [&](std::size_t joint, const char* keep) {
                 JsonValue one = JsonValue::object();
-                one.set("joint", JsonValue::of_text(division_.joints[joint].id));
+                one.set("joint", JsonValue::of_text(way.joints[joint].id));
                 one.set("keep", JsonValue::of_text(keep));
                 list_under(strip, "cut_by").items.push_back(std::move(one));
             };
@@ -272,15 +295,15 @@ class Divider {
     }
 
     /// A twin of the panel is the twin of its first strip; the others have twins of their own.
-    void twins(JsonValue& said) const {
+    void twins(JsonValue& said, const WayToDivide& way) const {
         for (const PanelInput& twin : job_.panels) {
             if (twin.twin_of != input_.id) continue;
             std::vector<JsonValue> strips;
-            for (std::size_t k = 0; k < division_.strips.size(); ++k) {
+            for (std::size_t k = 0; k < way.strips.size(); ++k) {
                 JsonValue strip = entry(said, "panels", twin.id);
                 if (k > 0)
                     strip.set("id", JsonValue::of_text(free_panel(twin.id + static_cast<char>('a' + k))));
-                strip.set("twin_of", JsonValue::of_text(division_.strips[k]));
+                strip.set("twin_of", JsonValue::of_text(way.strips[k]));
                 strips.push_back(std::move(strip));
             }
             put(said, twin.id, std::move(strips));
@@ -296,14 +319,15 @@ class Divider {
                    std::make_move_iterator(strips.end()));
     }
 
-    /// Made and held against the goods.
-    bool fits(const Job& made) const {
+    /// Held against the goods; says how wide its strips are.
+    bool fits(const Job& made, WayToDivide& way) const {
         const Derived derived = run_job(made, {}, run_);
         const auto before = stops_of(derived_.findings);
         for (const auto& stop : stops_of(derived.findings))
             if (before.count(stop) == 0) return false;
         const double room = made.goods.usable_width_mm - 2 * made.goods.edge_gap();
-        std::set<std::string> strips(division_.strips.begin(), division_.strips.end());
+        way.widths_mm.assign(way.strips.size(), 0);
+        std::set<std::string> strips(way.strips.begin(), way.strips.end());
         for (const PanelInput& panel : made.panels)
             if (strips.count(panel.twin_of) > 0) strips.insert(panel.id);
         std::vector<LayoutPiece> in_pattern;
@@ -314,6 +338,9 @@ class Divider {
             if (made.goods.length_mm > 0 &&
                 box.width() > made.goods.length_mm - 2 * made.goods.edge_gap() + kPlacementRounding_mm)
                 return false;
+            const auto own = std::find(way.strips.begin(), way.strips.end(), piece.id);
+            if (own != way.strips.end())
+                way.widths_mm[static_cast<std::size_t>(own - way.strips.begin())] = box.height();
             strips.erase(piece.id);
             in_pattern.push_back(piece);
         }
@@ -329,51 +356,64 @@ class Divider {
     double step_mm_ = 0;
 };
 
-bool too_wide(const std::vector<Finding>& findings, const std::string& panel) {
-    return std::any_of(findings.begin(), findings.end(),
-                       [&](const Finding& f) { return f.code == kTooWide && f.subject.id == panel; });
+/// Why no joint is proposed for a panel, whatever its form; empty: it may be divided.
+std::string never_divided(const PanelInput& panel) {
+    if (!panel.twin_of.empty()) return "it is the twin of " + panel.twin_of + " and is divided with it";
+    if (panel.space.empty() || panel.corners.empty())
+        return "it is a plain mat, which has no joint lines: make mats of two sizes of it";
+    return "";
 }
 
 }  // namespace
 
-Divisions propose_divisions(const Job& job, const Derived& derived, const RunContext& run) {
+bool is_too_wide(const std::vector<Finding>& findings, const std::string& panel) {
+    return std::any_of(findings.begin(), findings.end(),
+                       [&](const Finding& f) { return f.code == kTooWide && f.subject.id == panel; });
+}
+
+Division propose_division(const Job& job, const Derived& derived, const std::string& panel,
+                          const RunContext& run) {
+    const PanelInput* input = with_id(job.panels, panel);
+    SPILE_CHECK(input);
+    const std::string never = never_divided(*input);
+    if (!never.empty()) return {panel, input->space, {}, never};
+    Divider divider(job, derived, *input, run);
+    divider.divide();
+    return std::move(divider.division_);
+}
+
+Divisions propose_divisions(const Job& job, const Derived& derived, const RunContext& run, std::size_t way) {
     Divisions out;
     std::optional<Job> so_far;
     std::optional<Derived> derived_so_far;
     for (const PanelInput& panel : job.panels) {
-        if (!too_wide(derived.findings, panel.id) || run.cancelled()) continue;
-        Division none{panel.id, panel.space, {}, {}, ""};
-        if (!panel.twin_of.empty()) {
-            none.why_not = "it is the twin of " + panel.twin_of + " and is divided with it";
-        } else if (panel.space.empty() || panel.corners.empty()) {
-            none.why_not = "it is a plain mat, which has no joint lines: make mats of two sizes of it";
-        }
-        if (none.why_not.empty() && out.each.size() >= kMostDivided)
-            none.why_not = "joints are proposed for " + std::to_string(kMostDivided) + " panels at a time";
-        if (!none.why_not.empty()) {
-            out.each.push_back(std::move(none));
+        if (!is_too_wide(derived.findings, panel.id) || run.cancelled()) continue;
+        std::string never = never_divided(panel);
+        if (never.empty() && out.each.size() >= kMostDivided)
+            never = "joints are proposed for " + std::to_string(kMostDivided) + " panels at a time";
+        if (!never.empty()) {
+            out.each.push_back({panel.id, panel.space, {}, std::move(never)});
             continue;
         }
         const Job& now = so_far ? *so_far : job;
         if (so_far && !derived_so_far) derived_so_far = run_job(*so_far, {}, run);
         Divider divider(now, derived_so_far ? *derived_so_far : derived, *with_id(now.panels, panel.id), run);
-        std::optional<Job> made = divider.divided();
+        divider.divide();
         out.each.push_back(std::move(divider.division_));
-        if (!made) continue;
-        so_far = std::move(made);
+        if (divider.made_.empty()) continue;
+        so_far = std::move(divider.made_[std::min(way, divider.made_.size() - 1)]);
         derived_so_far.reset();
     }
     if (so_far) out.edits = edits_between(settled_form(job.said), settled_form(so_far->said));
     return out;
 }
 
-std::string division_words(const Division& division, const LengthStyle& lengths) {
-    if (division.joints.empty()) return "No joint is proposed: " + division.why_not + ".";
+std::string way_words(const std::string& panel, const WayToDivide& way, const LengthStyle& lengths) {
     LengthStyle style = lengths;
     style.with_unit = true;
-    std::string words = "Divide panel " + division.panel + " into " + std::to_string(division.strips.size()) +
-                        " strips, from starboard to port " + list_words(division.strips) + ":";
-    for (const ProposedJoint& joint : division.joints)
+    std::string words = "Divide panel " + panel + " into " + std::to_string(way.strips.size()) +
+                        " strips, from starboard to port " + list_words(way.strips) + ":";
+    for (const ProposedJoint& joint : way.joints)
         words += " joint " + joint.id + " through " + list_words(joint.through) + ", " +
                  plain_length(joint.length_mm, style) + " long (" +
                  (joint.readings.size() > 1 ? "readings \"" + joint.readings.front() + "\" and \""
@@ -383,12 +423,18 @@ std::string division_words(const Division& division, const LengthStyle& lengths)
     return words;
 }
 
-void say_where_to_divide(const Job& job, const RunContext& run, Derived& derived) {
-    const Divisions divisions = propose_divisions(job, derived, run);
+std::string why_not_words(const Division& division) {
+    return "No joint is proposed: " + division.why_not + ".";
+}
+
+void say_where_to_divide(const Divisions& divisions, const LengthStyle& lengths, Derived& derived) {
     for (const Division& division : divisions.each)
         for (Finding& f : derived.findings)
             if (f.code == kTooWide && f.subject.id == division.panel)
-                f.to_do = division_words(division, lengths_of(job)) + " Or take wider goods.";
+                f.to_do =
+                    (division.ways.empty() ? why_not_words(division)
+                                           : way_words(division.panel, division.ways.front(), lengths)) +
+                    " Or take wider goods.";
 }
 
 }  // namespace spile

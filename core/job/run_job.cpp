@@ -3,7 +3,6 @@
 #include "core/base/text.h"
 #include "core/geom/transform.h"
 #include "core/job/decisions.h"
-#include "core/job/dividing.h"
 #include "core/job/goods_movement.h"
 #include "core/job/lid_room.h"
 #include "core/job/panel_fit.h"
@@ -12,6 +11,7 @@
 #include "core/job/ready_to_leave.h"
 #include "core/job/unsettled.h"
 #include "core/layout/check/check.h"
+#include "core/layout/too_large.h"
 
 namespace spile {
 namespace {
@@ -36,7 +36,6 @@ std::optional<T> taken(Result<T> result, std::vector<Finding>& findings) {
 std::optional<Layout> solved(const Job& job, const std::vector<LayoutPiece>& pieces,
                              const LayoutSolver& solver, const RunContext& run,
                              std::vector<Finding>& findings) {
-    if (!solver) return std::nullopt;
     std::optional<Layout> layout = taken(solver(pieces, job.goods, run), findings);
     if (!layout) return std::nullopt;
     std::vector<Finding> refusals = check_layout(pieces, job.goods, *layout, lengths_of(job));
@@ -90,8 +89,11 @@ void lay_out(const Job& job, const LayoutSolver& solver, const RunContext& run, 
     const std::vector<LayoutPiece> pieces = layout_pieces(job, derived);
     derived.layout = judge_kept_layout(job, pieces, derived.findings);
     if (derived.layout) fill(job, pieces, solver, run, derived);
-    if (!derived.layout) derived.layout = solved(job, pieces, solver, run, derived.findings);
-    if (!derived.layout) say_where_to_divide(job, run, derived);
+    if (derived.layout) return;
+    if (solver)
+        derived.layout = solved(job, pieces, solver, run, derived.findings);
+    else  // whoever could lay them out would refuse these
+        append(derived.findings, pieces_too_large(pieces, job.goods, lengths_of(job)));
 }
 
 }  // namespace

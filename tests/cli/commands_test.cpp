@@ -228,6 +228,28 @@ TEST(Layout, APanelWiderThanTheGoodsIsDividedWhenAsked) {
     const Outcome nothing = run_spile({"layout", parts, "--divide", parts + "2"}, scratch.path());
     EXPECT_EQ(nothing.exit, 1);
     EXPECT_NE(nothing.err.find("no piece is too wide"), std::string::npos) << nothing.err;
+
+    // The second way lies elsewhere; a fourth there is not.
+    const std::string others = (scratch.path() / "others.json").string();
+    const Outcome second = run_spile({"layout", wide, "--divide", others, "--way", "2"}, scratch.path());
+    EXPECT_EQ(second.exit, 0) << second.err;
+    EXPECT_NE(second.out.find("J1 on D A at 60"), std::string::npos) << second.out;
+    EXPECT_EQ(run_spile({"layout", others, "--json", "--rounds", "2"}, scratch.path()).exit, 0);
+    EXPECT_EQ(run_spile({"layout", wide, "--divide", others + "2", "--way", "4"}, scratch.path()).exit, 2);
+    EXPECT_EQ(run_spile({"layout", wide, "--way", "2"}, scratch.path()).exit, 2);
+}
+
+// A mat has no joint lines: nothing is proposed, and nobody is told how to have it.
+TEST(Layout, WhereNoJointIsProposedNobodyIsToldHowToTakeIt) {
+    const Scratch scratch;
+    const std::string wide = scratch.file("wide.json", mat_job("90 x 80, turned"));
+    const Outcome asked = run_spile({"layout", wide}, scratch.path());
+    EXPECT_EQ(asked.exit, 1);
+    EXPECT_NE(asked.out.find("No joint is proposed"), std::string::npos) << asked.out;
+    EXPECT_EQ(asked.out.find("--divide"), std::string::npos) << asked.out;
+    const Outcome divided = run_spile({"layout", wide, "--divide", "new.json"}, scratch.path());
+    EXPECT_EQ(divided.exit, 1);
+    EXPECT_NE(divided.err.find("no joint is proposed"), std::string::npos) << divided.err;
 }
 
 // A finished 24 x 36 in turned mat takes a face of 26 x 38 in (common practice: turned 1 in all round).

@@ -43,6 +43,7 @@ Divided proposal(const std::string& text) {
     Derived derived = run_job(*job, solve, {});
     EXPECT_FALSE(derived.layout);
     Divisions divisions = propose_divisions(*job, derived, {});
+    say_where_to_divide(divisions, lengths_of(*job), derived);
     return {std::move(*job.value), std::move(derived), std::move(divisions)};
 }
 
@@ -69,9 +70,10 @@ Derived taken(const Divided& d) {
 TEST(Dividing, a_rectangle_is_halved) {
     const Divided d = proposal(hold(""));
     ASSERT_EQ(d.divisions.each.size(), 1u);
-    const Division& one = d.divisions.each[0];
+    ASSERT_FALSE(d.divisions.each[0].ways.empty()) << d.divisions.each[0].why_not;
+    const WayToDivide& one = d.divisions.each[0].ways[0];
     EXPECT_EQ(one.strips, (std::vector<std::string>{"1", "1b"}));
-    ASSERT_EQ(one.joints.size(), 1u) << one.why_not;
+    ASSERT_EQ(one.joints.size(), 1u);
     EXPECT_EQ(one.joints[0].readings, (std::vector<std::string>{"J1 on D A at 50", "J2 on B C at 50"}));
     EXPECT_EQ(one.joints[0].through, (std::vector<std::string>{"J1", "J2"}));
     EXPECT_NEAR(one.joints[0].length_mm, 120 * 25.4, 0.5);
@@ -92,7 +94,7 @@ TEST(Dividing, a_rectangle_is_halved) {
 TEST(Dividing, passes_beside_an_opening_and_a_stud) {
     const Divided d = proposal(hold(R"(, "openings": [{ "id": "post", "at": "P", "diameter": 4 },
         { "id": "drain", "at": "Q", "diameter": 2 }], "studs": ["R", "S"])"));
-    ASSERT_EQ(d.divisions.each.at(0).joints.size(), 1u) << d.divisions.each[0].why_not;
+    ASSERT_EQ(d.divisions.each.at(0).ways.at(0).joints.size(), 1u);
     const Derived two = taken(d);
     ASSERT_EQ(two.panels.size(), 2u);
     const double y = box_of(two.panels[0].net_line.unrounded).max.y / 25.4;
@@ -115,8 +117,8 @@ TEST(Dividing, takes_the_shortest_cut_of_an_l) {
         "ties": ["A B 100", "D on A B at 0 off 100 left", "C on A B at 50 off 100 left",
                  "F on A B at 50 off 60 left", "E on A B at 100 off 60 left"] }],
       "panels": [{ "id": "1", "corners": ["A", "B", "E", "F", "C", "D"] }] })");
-    const Division& one = d.divisions.each.at(0);
-    ASSERT_EQ(one.joints.size(), 1u) << one.why_not;
+    const WayToDivide& one = d.divisions.each.at(0).ways.at(0);
+    ASSERT_EQ(one.joints.size(), 1u);
     EXPECT_EQ(one.joints[0].through, (std::vector<std::string>{"J1", "F"}));
     EXPECT_EQ(one.joints[0].readings, (std::vector<std::string>{"J1 on D A at 40"}));
     EXPECT_NEAR(one.joints[0].length_mm, 50 * 25.4, 0.01);
@@ -129,7 +131,7 @@ TEST(Dividing, takes_the_shortest_cut_of_an_l) {
 // 100 in on goods that leave 35 in: three strips, joints at a third and two thirds.
 TEST(Dividing, as_few_strips_as_will_do) {
     const Divided d = proposal(hold("", R"(, "usable_width": "35 1/2")"));
-    const Division& one = d.divisions.each.at(0);
+    const WayToDivide& one = d.divisions.each.at(0).ways.at(0);
     EXPECT_EQ(one.strips, (std::vector<std::string>{"1", "1b", "1c"}));
     EXPECT_EQ(taken(d).pieces.size(), 3u);
 }
@@ -139,14 +141,14 @@ TEST(Dividing, as_few_strips_as_will_do) {
 TEST(Dividing, more_strips_where_an_opening_takes_the_only_place) {
     const Divided d = proposal(
         hold(R"(, "openings": [{ "id": "post", "at": "P", "diameter": 6 }])", R"(, "usable_width": 52)"));
-    EXPECT_EQ(d.divisions.each.at(0).strips.size(), 3u);
+    EXPECT_EQ(d.divisions.each.at(0).ways.at(0).strips.size(), 3u);
     taken(d);
 }
 
 // With a repeat of 18 in across, strips may only step by 18 in: the layout carries the pattern over the joint.
 TEST(Dividing, the_pattern_is_carried_over_the_joint) {
     const Divided d = proposal(hold("", R"(, "repeat": { "along": 12, "across": 18 })"));
-    ASSERT_EQ(d.divisions.each.at(0).joints.size(), 1u);
+    ASSERT_EQ(d.divisions.each.at(0).ways.at(0).joints.size(), 1u);
     taken(d);
 }
 
@@ -154,6 +156,59 @@ TEST(Dividing, the_twin_is_divided_with_its_original) {
     const Divided d = proposal(hold("", "", R"(, { "id": "2", "twin_of": "1" })"));
     ASSERT_EQ(d.divisions.each.size(), 2u);
     EXPECT_EQ(taken(d).pieces.size(), 4u);
+}
+
+/// Made from the edits of one way alone.
+Job made_by(const Job& job, const WayToDivide& way) {
+    Result<JsonValue> said = apply_edits(settled_form(job.said), way.edits);
+    EXPECT_TRUE(said) << shown(said.findings);
+    Result<Job> made = job_from_said(std::move(*said.value));
+    EXPECT_TRUE(made && made.findings.empty()) << shown(made.findings);
+    return std::move(*made.value);
+}
+
+// 120 x 100 on 72 in: after the middle a joint 10 in to either side is as long and as even. Strips of 40 and 60: with 3/16 and
+// 1/16 at the wall, 1/32 and 1/16 at the joint as in a_rectangle_is_halved, 39 21/32 and 59 21/32 in.
+TEST(Dividing, other_ways_lie_elsewhere_and_fit_too) {
+    const Divided d = proposal(hold(""));
+    const Division one = propose_division(d.job, d.derived, "1", {});
+    ASSERT_EQ(one.ways.size(), kMostWays) << one.why_not;
+    const double y[] = {50, 40, 60};
+    for (std::size_t k = 0; k < kMostWays; ++k) {
+        const WayToDivide& way = one.ways[k];
+        ASSERT_EQ(way.joints.size(), 1u);
+        EXPECT_NEAR(way.joints[0].from_mm.y / 25.4, y[k], 1e-9) << k;
+        EXPECT_EQ(way.joints[0].from_mm.y, way.joints[0].to_mm.y);
+        EXPECT_NEAR(way.joints[0].to_mm.x - way.joints[0].from_mm.x, way.joints[0].length_mm, 1e-9);
+        ASSERT_EQ(way.widths_mm.size(), 2u);
+        EXPECT_NEAR(way.widths_mm[0] / 25.4, y[k] - 11.0 / 32, 0.01);
+        EXPECT_NEAR(way.widths_mm[1] / 25.4, 100 - y[k] - 11.0 / 32, 0.01);
+        const Job made = made_by(d.job, way);
+        const Derived derived = run_job(made, solve, {});
+        ASSERT_TRUE(derived.layout) << shown(derived.findings);
+        EXPECT_TRUE(check_layout(layout_pieces(made, derived), made.goods, *derived.layout).empty());
+    }
+    // All panels at once, in the second way.
+    const Divisions second = propose_divisions(d.job, d.derived, {}, 1);
+    EXPECT_TRUE(settled_form(made_by(d.job, one.ways[1]).said) ==
+                *apply_edits(settled_form(d.job.said), second.edits).value);
+}
+
+// On 51 in goods a joint of 100 in may lie no farther than an inch from the middle: there is no second place.
+TEST(Dividing, has_one_way_where_there_is_no_other_place) {
+    const Divided d = proposal(hold("", R"(, "usable_width": 51)"));
+    EXPECT_EQ(propose_division(d.job, d.derived, "1", {}).ways.size(), 1u);
+}
+
+// Seen without a solver too: a screen says it before anybody looks for a layout.
+TEST(Dividing, a_piece_too_wide_is_said_without_a_solver) {
+    const Result<Job> job = read_job(hold(""));
+    ASSERT_TRUE(job);
+    const Derived bare = run_job(*job, {}, {}), laid = run_job(*job, solve, {});
+    EXPECT_TRUE(is_too_wide(bare.findings, "1"));
+    ASSERT_TRUE(find_code(laid.findings, "layout-too-wide"));
+    EXPECT_EQ(find_code(bare.findings, "layout-too-wide")->says,
+              find_code(laid.findings, "layout-too-wide")->says);
 }
 
 TEST(Dividing, a_mat_is_not_divided_and_says_why) {

@@ -42,6 +42,8 @@ TEST(Api, every_route_answers_as_it_is_described) {
         page.send("POST", job + "/layout", {{"rounds", 0}});
         page.get(job + "/layout");
         page.send("DELETE", job + "/layout", nullptr);
+        page.send("POST", job + "/fillers", {{"placements", json::array()}});
+        page.send("POST", job + "/fillers", {{"placements", 5}});
         page.get(job + "/papers");
         page.get(job + "/papers/index.html");
         page.send("POST", "/api/ask", {{"do", "read_length"}, {"text", "48 1/4"}, {"units", "in"}});

@@ -116,6 +116,41 @@ Answer settled_search(Client& page, const std::string& path) {
     return state;
 }
 
+// Fillers_test.cpp's closed form: beside a mat of 600 x 1000 on goods of 1920 with a gap of 10 there is room for six of 290.
+TEST(Layout, fillers_are_put_beside_a_layout_in_hand_and_proved_by_the_core) {
+    Running running;
+    Client page = running.page();
+    const std::int64_t id = page.add(R"({ "spile": 1, "units": "mm", "mark_on": "face",
+      "goods": { "width": 1920, "gap": 10, "step": 1000, "fillers": [{ "name": "mat", "size": "290 x 290", "most": 100 }] },
+      "panels": [{ "id": "1", "mat": "600 x 1000, sealed" }] })");
+    const std::string path = "/api/jobs/" + std::to_string(id) + "/fillers";
+    const json placements = json::array({{{"piece", "1"}, {"x_um", 10'000}, {"y_um", 10'000}}});
+    const Answer found = page.send("POST", path, {{"placements", placements}});
+    ASSERT_TRUE(found.ok()) << found.text;
+    const json fillers = found.body["fillers"];
+    EXPECT_EQ(fillers.size(), 6u) << found.text;
+
+    json question = {{"do", "derive"},
+                     {"job", page.get("/api/jobs/" + std::to_string(id)).body["job"]},
+                     {"layout", {{"placements", placements}}},
+                     {"fillers", fillers}};
+    const json layout = page.send("POST", "/api/ask", question).body["roll"]["layout"];
+    EXPECT_EQ(layout["fillers"].size(), 6u);
+    EXPECT_EQ(layout["filler_words"], "6 of mat");
+    // One on the panel: the core shows none, and the layout as it is.
+    question["fillers"][0]["x_um"] = 300'000;
+    question["fillers"][0]["y_um"] = 300'000;
+    const json without = page.send("POST", "/api/ask", question).body["roll"]["layout"];
+    EXPECT_TRUE(without["fillers"].empty());
+    EXPECT_EQ(without["placements"], layout["placements"]);
+
+    // A layout that may not be cut has nothing beside it.
+    json off = placements;
+    off[0]["y_um"] = -500'000;
+    EXPECT_TRUE(page.send("POST", path, {{"placements", off}}).body["fillers"].empty());
+    EXPECT_EQ(page.send("POST", path, {{"placements", "all"}}).status, 422);
+}
+
 TEST(Layout, is_looked_for_while_the_page_goes_on) {
     Running running;
     Client page = running.page();

@@ -46,6 +46,8 @@ def job_questions(answer, text):
     layout = {"placements": placements, "rounds": 3}
     for name in ("derive", "check_layout", "keep_layout", "sheets"):
         yield {"do": name, "job": job, "layout": layout}
+    filler = {"piece": "filler/coaster/1", "x_um": 10000, "y_um": 10000, "turns": 0}
+    yield {"do": "derive", "job": job, "layout": layout, "fillers": [filler]}
     yield {"do": "check_layout", "job": job}
     # Dragged onto its neighbour, off the goods, and not at all.
     for piece in placements[:1]:
@@ -56,6 +58,8 @@ def job_questions(answer, text):
         if finding["severity"] == "stop":
             yield {"do": "let_pass", "job": job, "code": finding["code"], "subject": finding["subject"]["id"], "reason": "tried"}
             break
+    for panel in derived["panels"][:1]:
+        yield {"do": "propose_joints", "job": job, "panel": panel["id"]}
     for sheet in answer({"do": "sheets", "job": job, "layout": layout})["sheets"]:
         for page in range(len(sheet["pages"])):
             yield {"do": "page", "job": job, "layout": layout, "stem": sheet["stem"], "page": page + 1}

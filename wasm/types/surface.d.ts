@@ -368,6 +368,18 @@ export interface Layout {
     across: Length;
   }[];
   placements: PlacedPiece[];
+  /** small saleable pieces in what the panels leave */
+  fillers: {
+    piece: string;
+    name: string;
+    from_cut_end: Length;
+    from_selvedge: Length;
+    face: PathData;
+    back: PathData;
+    box: Box;
+  }[];
+  /** 2 of step mat, 5 of coaster; empty without any */
+  filler_words: string;
   used: Length;
   bought: Length;
   /** no layout can be shorter; 0: not known here */
@@ -392,6 +404,39 @@ export interface Roll {
   repeat: RepeatLines | null;
   flaws: FlawPlace[];
   layout: Layout | null;
+}
+
+export interface JointsProposed {
+  ok: true;
+  /** why no way is proposed, within a sentence; else empty */
+  why_not: string;
+  ways: WayToDivide[];
+}
+
+/** joints along the direction that divide a panel; made and held against the goods */
+export interface WayToDivide {
+  /** from starboard to port */
+  strips: {
+    id: string;
+    /** as it is cut */
+    width: Length;
+  }[];
+  joints: ProposedJoint[];
+  /** they divide it so */
+  edits: Edit[];
+}
+
+export interface ProposedJoint {
+  id: string;
+  /** they place its new points: J1 on A B at 4 off 36 left */
+  readings: string[];
+  through: string[];
+  length: Length;
+  d: PathData;
+  /** aft and fore */
+  ends: Place[];
+  /** on the piece from its face */
+  on_piece: PathData;
 }
 
 /** where the pattern comes again, as if it began at the cut end and the near selvedge */
@@ -626,6 +671,8 @@ export interface Questions {
     ask: {
       job: string;
       layout?: GivenLayout;
+      /** as the server puts them in what the layout leaves; proved here, and left out where they may not lie so */
+      fillers?: Placement[];
     };
     answer: Derived | Refused;
   };
@@ -664,6 +711,14 @@ export interface Questions {
     };
     answer: Edited | Refused;
   };
+  /** How a panel would be divided by joints along the direction so that its strips fit the goods: at most three ways, the shortest joints first. */
+  propose_joints: {
+    ask: {
+      job: string;
+      panel: string;
+    };
+    answer: JointsProposed | Refused;
+  };
   /** The job with this stop overridden by name, with a reason that is printed on the papers. */
   let_pass: {
     ask: {
@@ -681,6 +736,8 @@ export interface Questions {
     ask: {
       job: string;
       layout?: GivenLayout;
+      /** as the server puts them in what the layout leaves; proved here, and left out where they may not lie so */
+      fillers?: Placement[];
     };
     answer: Sheets | Refused;
   };
@@ -692,6 +749,8 @@ export interface Questions {
       /** from 1 */
       page: number;
       layout?: GivenLayout;
+      /** as the server puts them in what the layout leaves; proved here, and left out where they may not lie so */
+      fillers?: Placement[];
     };
     answer: SheetPage | Refused;
   };

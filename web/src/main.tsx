@@ -2,6 +2,7 @@ import { render } from "preact";
 import { useEffect, useLayoutEffect } from "preact/hooks";
 import { loadCore } from "./core/core";
 import { followAddress, openAgain, opening } from "./state/jobs";
+import { followFillers } from "./state/fillers";
 import { followBook } from "./state/news";
 import { currentJob, currentShop, currentStage } from "./state/route";
 import { openJob, redo, undo } from "./state/store";
@@ -105,6 +106,7 @@ async function start(): Promise<void> {
     return;
   }
   followAddress();
+  followFillers();
   followBook();
   page.textContent = "";
   render(<Page />, page);

@@ -1,17 +1,9 @@
 // What comes in and goes back by file: a drawing made elsewhere, a copy in the place of the book; and what the days came to.
 import assert from "node:assert/strict";
-import { after, before, test } from "node:test";
-import { broken, openPage, pictures, startBrowser, startShop } from "./program.mjs";
+import { test } from "node:test";
+import { broken, openPage, pictures, shopAndBrowser } from "./program.mjs";
 
-let shop, browser;
-before(async () => {
-  shop = await startShop();
-  browser = await startBrowser();
-});
-after(async () => {
-  await browser?.close();
-  await shop?.end();
-});
+const { shop, browser } = await shopAndBrowser();
 
 const file = (name, text) => ({ name, mimeType: "application/octet-stream", buffer: Buffer.from(text) });
 const svg =

@@ -1,17 +1,9 @@
 // The real program by clicks and keys alone: the slip story, a job from nothing to papers, two tabs, the cable pulled.
 import assert from "node:assert/strict";
-import { after, before, test } from "node:test";
-import { broken, openPage, pictures, startBrowser, startShop } from "./program.mjs";
+import { test } from "node:test";
+import { broken, openPage, pictures, shopAndBrowser } from "./program.mjs";
 
-let shop, browser;
-before(async () => {
-  shop = await startShop();
-  browser = await startBrowser();
-});
-after(async () => {
-  await browser?.close();
-  await shop?.end();
-});
+const { shop, browser } = await shopAndBrowser();
 
 const stage = (page, name) => page.getByRole("navigation").getByRole("link", { name: new RegExp(`^${name}`) }).click();
 const kept = (page) => page.getByText("Kept", { exact: true }).waitFor();

@@ -1,17 +1,9 @@
 // Panels by clicks and keys: joint lines drawn, a panel divided, changed, taken out; an opening gets another form.
 import assert from "node:assert/strict";
-import { after, before, test } from "node:test";
-import { broken, openPage, pictures, startBrowser, startShop } from "./program.mjs";
+import { test } from "node:test";
+import { broken, newJob, openPage, pictures, shopAndBrowser } from "./program.mjs";
 
-let shop, browser;
-before(async () => {
-  shop = await startShop();
-  browser = await startBrowser();
-});
-after(async () => {
-  await browser?.close();
-  await shop?.end();
-});
+const { shop, browser } = await shopAndBrowser();
 
 test("a panel is divided at a joint in one action, openings and studs go to their half; changed, undone, taken out", async () => {
   const { page, errors } = await openPage(browser, shop.address);
@@ -180,5 +172,79 @@ test("a heel pad is put on a panel, finished, made too large, taken off; a strip
   await page.getByRole("heading", { name: "Facing strip", exact: true }).waitFor();
   await page.screenshot({ path: `${pictures}/applied-strip.png`, fullPage: true });
   await page.getByText("Kept", { exact: true }).waitFor();
+  assert.deepEqual(errors, []);
+});
+
+const wide = {
+  spile: 1,
+  title: "Hold",
+  units: "in",
+  mark_on: "back",
+  goods: { width: 72 },
+  spaces: [{ id: "hold", walk: ["A", "B", "C", "D"], bow: ["A", "B"], ties: ["A B 120", "B C 100", "C D 120", "D A 100", "A C 156 3/16", "B D 156 3/16"] }],
+  panels: [
+    { id: "1", name: "hold sole", corners: ["A", "B", "C", "D"], corner_radius: 2 },
+    { id: "m", name: "mat", mat: "90 x 80, sealed" },
+  ],
+};
+
+test("a panel wider than the goods: its joints are drawn before they are there, chosen by keys, taken and undone in one action", async () => {
+  const { page, errors } = await openPage(browser, shop.address);
+  const id = await newJob(page, wide);
+  await page.goto(`${shop.address}#/job/${id}/panels`);
+  await page.getByRole("button", { name: /hold sole/ }).first().click();
+  const divide = page.getByRole("region", { name: "Piece 1, hold sole, is wider than the goods" });
+  const ways = divide.getByRole("radio");
+  await ways.first().waitFor();
+  assert.equal(await ways.count(), 3);
+  assert.match(await divide.innerText(), /J1 on D A at 50\s+J2 on B C at 50/);
+  const proposed = page.locator("svg path[stroke-dasharray='10 6']");
+  const inTheMiddle = await proposed.getAttribute("d");
+  await page.getByText("1-1b, proposed").waitFor();
+  assert.deepEqual(await broken(page), []);
+  await page.screenshot({ path: `${pictures}/divide-proposed.png` });
+
+  // Another place by the arrow keys: the drawing follows.
+  await ways.first().focus();
+  await page.keyboard.press("ArrowDown");
+  assert.match(await divide.locator("label", { has: page.locator("input:checked") }).innerText(), /J1 on D A at 60/);
+  assert.notEqual(await proposed.getAttribute("d"), inTheMiddle);
+  await divide.getByRole("button", { name: "Divide it into 2 strips" }).focus();
+  await page.keyboard.press("Enter");
+  await page.getByRole("button", { name: /hold sole, strip 2 of 2/ }).first().waitFor();
+  assert.equal(await proposed.count(), 0);
+  assert.equal(await divide.count(), 0);
+  const undo = page.getByRole("button", { name: /^Undo/ });
+  await undo.click();
+  await ways.first().waitFor();
+  assert.equal(await page.getByRole("button", { name: /strip 2 of 2/ }).count(), 0);
+  await page.getByRole("button", { name: /^Redo/ }).click();
+  await page.getByRole("button", { name: /strip 2 of 2/ }).first().waitFor();
+
+  // The mat has no joint lines: said with what to do, and nothing to take.
+  await page.getByRole("navigation").getByRole("link", { name: /^Roll/ }).click();
+  const mat = page.getByRole("region", { name: /mat, is wider than the goods/ });
+  await mat.getByText("No joint is proposed: it is a plain mat").waitFor();
+  assert.equal(await mat.getByRole("button").count(), 0);
+  assert.deepEqual(errors, []);
+});
+
+test("on a phone the joints are taken on the roll, where the layout waits for them", async () => {
+  const { page, errors } = await openPage(browser, shop.address, { viewport: { width: 390, height: 844 } });
+  const id = await newJob(page, { ...wide, panels: wide.panels.slice(0, 1) });
+  await page.goto(`${shop.address}#/job/${id}/roll`);
+  const take = page.getByRole("button", { name: "Divide it into 2 strips" });
+  await take.waitFor();
+  assert.deepEqual(await broken(page), []);
+  assert.ok(await page.evaluate(() => document.documentElement.scrollWidth <= 390));
+  for (const light of ["light", "dark"]) {
+    await page.emulateMedia({ colorScheme: light });
+    await page.screenshot({ path: `${pictures}/divide-390-${light}.png`, fullPage: true });
+  }
+  await take.click();
+  await page.getByText("hold sole, strip 2 of 2").first().waitFor();
+  assert.equal(await take.count(), 0);
+  await page.getByRole("button", { name: "Lay out", exact: true }).click();
+  await page.getByRole("button", { name: "Keep this layout" }).waitFor();
   assert.deepEqual(errors, []);
 });

@@ -2,6 +2,7 @@
 import { spawn } from "node:child_process";
 import { existsSync, mkdtempSync, mkdirSync, readFileSync, rmSync } from "node:fs";
 import { createRequire } from "node:module";
+import { after } from "node:test";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { chromium } from "playwright-core";
@@ -47,6 +48,23 @@ export async function startShop() {
 
 export const startBrowser = () =>
   chromium.launch({ executablePath: process.env.SPILE_CHROMIUM ?? "/usr/bin/chromium", args: ["--no-sandbox"] });
+
+/// Both, for all the tests of one file.
+export async function shopAndBrowser() {
+  const [shop, browser] = [await startShop(), await startBrowser()];
+  after(async () => {
+    await browser.close();
+    await shop.end();
+  });
+  return { shop, browser };
+}
+
+/// Puts a job into the shop's book as a page would; its number.
+export const newJob = (page, job) =>
+  page.evaluate(async (text) => {
+    const answer = await fetch("api/jobs", { method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify({ text }) });
+    return (await answer.json()).head.id;
+  }, JSON.stringify(job));
 
 /// A page on which an error of our own is a failure of the test that ends it with `check()`.
 export async function openPage(browser, address, options = {}) {

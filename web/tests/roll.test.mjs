@@ -1,17 +1,9 @@
 // The roll: a set over several lengths, goods that let pieces be turned, a pattern over the joints, and what is proved of a layout.
 import assert from "node:assert/strict";
-import { after, before, test } from "node:test";
-import { broken, openPage, pictures, startBrowser, startShop } from "./program.mjs";
+import { test } from "node:test";
+import { broken, newJob, openPage, pictures, shopAndBrowser } from "./program.mjs";
 
-let shop, browser;
-before(async () => {
-  shop = await startShop();
-  browser = await startBrowser();
-});
-after(async () => {
-  await browser?.close();
-  await shop?.end();
-});
+const { shop, browser } = await shopAndBrowser();
 
 const goods = { name: "woven vinyl, sand", width: 72, usable_width: 71, gap: "1/4", step: 36 };
 const mat = (id, size) => ({ id, name: `mat ${id}`, mat: `${size}, sealed` });
@@ -20,10 +12,7 @@ const kept = (page) => page.getByText("Kept", { exact: true }).waitFor();
 /// A page on the roll of a new job of these goods and panels.
 async function onRoll(job) {
   const opened = await openPage(browser, shop.address);
-  const id = await opened.page.evaluate(async (text) => {
-    const answer = await fetch("api/jobs", { method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify({ text }) });
-    return (await answer.json()).head.id;
-  }, JSON.stringify({ spile: 1, title: "Mats", units: "in", mark_on: "face", goods, ...job }));
+  const id = await newJob(opened.page, { spile: 1, title: "Mats", units: "in", mark_on: "face", goods, ...job });
   await opened.page.goto(`${shop.address}#/job/${id}/roll`);
   await opened.page.getByRole("heading", { name: "These wait to be laid out" }).waitFor();
   return opened;
@@ -166,5 +155,48 @@ test("a set that no one length holds lies on several; each has its name, and a p
   await page.getByRole("button", { name: "Face", exact: true }).click();
   await page.getByRole("button", { name: /^Cut it from roll/ }).click();
   await page.getByText(/, and from roll/).waitFor();
+  assert.deepEqual(errors, []);
+});
+
+test("small pieces to sell are listed beside the goods, shown in what is left, kept in no layout and there again after a reload", async () => {
+  const { page, errors } = await onRoll({ panels: [mat("1", "40 x 40")] });
+  await page.getByText("Goods", { exact: true }).click();
+  const list = page.getByRole("region", { name: "Small pieces to sell" });
+  await list.getByLabel("What is it?").fill("step mat");
+  await list.getByLabel("Length, cut").fill("18");
+  await list.getByLabel("Width, cut").fill("12");
+  await list.getByLabel("At most").fill("2");
+  await list.getByRole("button", { name: "List a small piece" }).click();
+  await list.getByText("step mat, 18 in x 12 in, at most 2").waitFor();
+  await list.getByLabel("What is it?").fill("coaster");
+  await list.getByLabel("Length, cut").fill("4");
+  await list.getByLabel("At most").fill("3");
+  await list.getByRole("button", { name: "List a small piece" }).click();
+  await list.getByText("coaster, round 4 in, at most 3").waitFor();
+  await kept(page);
+  await layOut(page);
+  // 40 x 40 on 71 in: 30 in are left beside it, 40 long, for two mats and three coasters.
+  const beside = page.getByText("Beside the panels there is room for 2 of step mat, 3 of coaster.");
+  await beside.waitFor();
+  await page.getByRole("button", { name: "Keep this layout" }).click();
+  await kept(page);
+  await beside.waitFor();
+  await page.reload();
+  await beside.waitFor();
+  const drawing = page.locator("svg.view");
+  assert.equal(await drawing.getByText("step mat").count(), 2);
+  await page.getByText("The drawing in words").click();
+  await page.getByText(/^coaster: .* from the cut end/).first().waitFor();
+  await looked(page, "fillers");
+  await page.getByRole("button", { name: "Back, mirrored" }).click();
+  assert.equal(await drawing.getByText("step mat").count(), 2);
+  await page.getByRole("navigation").getByRole("link", { name: /^Papers/ }).click();
+  await page.getByRole("img", { name: /The roll/ }).first().waitFor();
+  await page.getByRole("navigation").getByRole("link", { name: /^Roll/ }).click();
+  await page.getByText("Goods", { exact: true }).click();
+  await list.getByRole("button", { name: "no small piece coaster" }).click();
+  await page.getByText("Beside the panels there is room for 2 of step mat.").waitFor();
+  await list.getByRole("button", { name: "no small piece step mat" }).click();
+  await page.getByText("Beside the panels there is room").waitFor({ state: "detached" });
   assert.deepEqual(errors, []);
 });

@@ -1,6 +1,6 @@
 // The core, asked by name. All arithmetic of the trade is behind this; here are only questions and their answers.
 import { loadCore as load, type Core } from "../../../wasm/spile.mjs";
-import type { Edit, GivenLayout, Units } from "./answers";
+import type { Edit, GivenLayout, Placement, Units } from "./answers";
 
 let loaded: Core | null = null;
 
@@ -17,6 +17,7 @@ const ask: Core["ask"] = (name, question) => {
 };
 
 const withLayout = (layout: GivenLayout | null): { layout?: GivenLayout } => (layout ? { layout } : {});
+const withFillers = (fillers: Placement[] | null): { fillers?: Placement[] } => (fillers && fillers.length > 0 ? { fillers } : {});
 
 export const core = {
   open: (text: string) => ask("open", { text }),
@@ -25,7 +26,8 @@ export const core = {
   between: (from: string, to: string) => ask("between", { from, to }),
   settle: (job: string, id: string, takeOther: boolean) => ask("settle", { job, id, take_other: takeOther }),
   freeId: (job: string, list: string, prefix: string, salt: string) => ask("free_id", { job, list, prefix, salt }),
-  derive: (job: string, layout: GivenLayout | null) => ask("derive", { job, ...withLayout(layout) }),
+  derive: (job: string, layout: GivenLayout | null, fillers: Placement[] | null = null) =>
+    ask("derive", { job, ...withLayout(layout), ...withFillers(fillers) }),
   measureTyped: (job: string, edits: Edit[]) => ask("measure_typed", { job, edits }),
   checkLayout: (job: string, layout: GivenLayout) => ask("check_layout", { job, layout }),
   slidePiece: (job: string, layout: GivenLayout, piece: string, x_um: number, y_um: number) =>
@@ -33,9 +35,11 @@ export const core = {
   keepLayout: (job: string, layout: GivenLayout) => ask("keep_layout", { job, layout }),
   letPass: (job: string, code: string, subject: string, reason: string, layout: GivenLayout | null) =>
     ask("let_pass", { job, code, subject, reason, ...withLayout(layout) }),
-  sheets: (job: string, layout: GivenLayout | null) => ask("sheets", { job, ...withLayout(layout) }),
-  page: (job: string, stem: string, page: number, layout: GivenLayout | null) =>
-    ask("page", { job, stem, page, ...withLayout(layout) }),
+  proposeJoints: (job: string, panel: string) => ask("propose_joints", { job, panel }),
+  sheets: (job: string, layout: GivenLayout | null, fillers: Placement[] | null) =>
+    ask("sheets", { job, ...withLayout(layout), ...withFillers(fillers) }),
+  page: (job: string, stem: string, page: number, layout: GivenLayout | null, fillers: Placement[] | null) =>
+    ask("page", { job, stem, page, ...withLayout(layout), ...withFillers(fillers) }),
   readLength: (text: string, units: Units) => ask("read_length", { text, units }),
   printLengths: (mm: number[], units: Units) => ask("print_lengths", { mm, units }),
   readReading: (line: string, units: Units) => ask("read_reading", { line, units }),

@@ -24,7 +24,8 @@ function show(f: Finding): void {
   if (reading) choose("reading", reading);
   else choose(f.subject.kind, f.subject.id);
   const stage = stageOf(f);
-  if (stage && stage !== currentStage.value) go(job.id, stage);
+  // A piece is seen on the panels too.
+  if (stage && stage !== currentStage.value && !(f.subject.kind === "piece" && currentStage.value === "panels")) go(job.id, stage);
 }
 
 export function Needs({ only }: { only?: (f: Finding) => boolean }) {

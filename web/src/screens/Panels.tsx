@@ -9,6 +9,7 @@ import { words } from "../words/en";
 import { AtPanel } from "./AtPanel";
 import { PanelsDrawing } from "./PanelsDrawing";
 import { AtJoint, Joints } from "./AtJoint";
+import { Divide, isTooWide, widePanel } from "./Divide";
 import { NewTwin } from "./AtTwin";
 import { picking } from "./picking";
 import { PieceDrawing } from "./PieceDrawing";
@@ -34,6 +35,7 @@ export function Panels() {
   const space = spaces.find((s) => s.id === (joint === null ? panel?.space : spaceOf(joint))) ?? spaces[0];
   const view = piece ? panelView.value : "above";
   const asked = job.said.panels ?? [];
+  const wide = widePanel(panel, false);
   return (
     <main class="bench" id="content">
       <section class="side left wide-stack" aria-label={words.panels}>
@@ -87,8 +89,9 @@ export function Panels() {
         {view !== "above" && piece && <PieceDrawing piece={piece} panel={panel} back={view === "back"} />}
       </section>
       <aside class="side right wide-stack" tabIndex={0} aria-label={words.wholePanel}>
+        {wide && <Divide key={wide.id} panel={wide} />}
         {panel ? <AtPanel panel={panel} /> : joint !== null && space ? <AtJoint space={space} /> : <p class="quiet">{words.tapAnEdge}</p>}
-        <Needs only={(f) => stageOf(f) === "panels" || f.subject.kind === "job"} />
+        <Needs only={(f) => stageOf(f) === "panels" || f.subject.kind === "job" || isTooWide(f)} />
       </aside>
     </main>
   );

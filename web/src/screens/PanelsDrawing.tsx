@@ -5,6 +5,7 @@ import type { Room } from "../draw/names";
 import { choose, chosen, openJob } from "../state/store";
 import { lengthText, Prose } from "../parts/Text";
 import { words } from "../words/en";
+import { ProposedLines, ProposedMarks } from "./Divide";
 import { JointLines, JointMarks } from "./JointLines";
 import { labelShare } from "./labels";
 import { openingAt, partOf } from "./edges";
@@ -137,6 +138,7 @@ export function PanelsDrawing({ space, panels, panel }: { space: Space | undefin
         )),
       )}
       {space && <JointLines space={space} scale={scale} />}
+      <ProposedLines panel={panel} />
     </>
   );
   const marks = (view: View) => (
@@ -185,6 +187,7 @@ export function PanelsDrawing({ space, panels, panel }: { space: Space | undefin
           </text>
         );
       })}
+      <ProposedMarks panel={panel} view={view} />
       {space && <JointMarks space={space} view={view} taken={takenBy(panels, view)} />}
       {panel?.openings.map((o) => {
         const [x, y] = view.at(markAt(panel, o, panels));

@@ -1,9 +1,9 @@
 // Papers: every sheet as it will print, and the files to take away.
 import { useEffect, useMemo, useState } from "preact/hooks";
 import { core } from "../core/core";
-import type { GivenLayout } from "../core/answers";
+import type { GivenLayout, Placement } from "../core/answers";
 import { connection } from "../state/line";
-import { openJob, triedLayout } from "../state/store";
+import { fillers, openJob, triedLayout } from "../state/store";
 import { shop, type Paper } from "../shop/shop";
 import { Dialog } from "../parts/Dialog";
 import { Needs } from "../parts/Needs";
@@ -26,27 +26,27 @@ function usePage(shown: Shown): string {
   const layout = triedLayout.value;
   const text = job?.text ?? "";
   const address = useMemo(() => {
-    const answer = core.page(text, shown.stem, shown.page, layout);
+    const answer = core.page(text, shown.stem, shown.page, layout, fillers.value);
     return answer.ok ? URL.createObjectURL(new Blob([answer.svg], { type: "image/svg+xml" })) : "";
-  }, [text, layout, shown.stem, shown.page]);
+  }, [text, layout, fillers.value, shown.stem, shown.page]);
   useEffect(() => () => URL.revokeObjectURL(address), [address]);
   return address;
 }
 
 /// Drawing all sheets takes a moment: the screen is there before them.
-function useSheets(text: string | null, layout: GivenLayout | null) {
+function useSheets(text: string | null, layout: GivenLayout | null, beside: Placement[] | null) {
   const [answer, setAnswer] = useState<ReturnType<typeof core.sheets> | null>(null);
   useEffect(() => {
     if (text === null) return;
     let after: ReturnType<typeof setTimeout> | undefined;
     const frame = requestAnimationFrame(() => {
-      after = setTimeout(() => setAnswer(core.sheets(text, layout)), 0);
+      after = setTimeout(() => setAnswer(core.sheets(text, layout, beside)), 0);
     });
     return () => {
       cancelAnimationFrame(frame);
       clearTimeout(after);
     };
-  }, [text, layout]);
+  }, [text, layout, beside]);
   return answer;
 }
 
@@ -54,7 +54,7 @@ export function Papers() {
   const job = openJob.value;
   const layout = triedLayout.value;
   const [large, setLarge] = useState<Shown | null>(null);
-  const answer = useSheets(job?.text ?? null, layout);
+  const answer = useSheets(job?.text ?? null, layout, fillers.value);
   if (!job) return null;
   if (!answer?.ok)
     return (

@@ -8,14 +8,18 @@ import { bound, heard, progress, search, unseenLayout } from "../state/jobs";
 import { chosen, derived, entered, openJob, tell, triedLayout, units } from "../state/store";
 import { stageOf } from "../state/places";
 import { LengthField } from "../parts/Field";
+import { Faults } from "../parts/Form";
 import { Needs } from "../parts/Needs";
 import { inShownUnits, lengthText, Prose, Size } from "../parts/Text";
 import { words } from "../words/en";
 import { bookWords as say } from "../words/en_book";
 import { setField } from "./AtPanel";
+import { Divide, isTooWide, ProposedOnPiece, widePanel } from "./Divide";
+import { Fillers } from "./Fillers";
 import { Flaws } from "./Flaws";
 import { FromStock, GoodsFromStock } from "./FromStock";
 import { GoodsFields } from "./GoodsFields";
+import { chosenPanel } from "./Panels";
 import { pinned, plain, RollDrawing, rollFromBack, togglePin, turnPiece } from "./RollDrawing";
 
 export function Roll() {
@@ -29,6 +33,7 @@ export function Roll() {
   }, [found]);
   if (!job) return null;
   if (!job.said.goods) return <ChooseGoods />;
+  const wide = widePanel(chosenPanel(now.panels), true);
   return (
     <main class="bench two" id="content">
       <section class="middle" aria-label={words.stages.roll}>
@@ -44,6 +49,7 @@ export function Roll() {
       </section>
       <aside class="side right wide-stack" tabIndex={0} aria-label={words.thisLayout}>
         <SeenFrom />
+        {wide && <Divide key={wide.id} panel={wide} />}
         <Facts now={now} />
         <AtPiece now={now} />
         <Joints now={now} />
@@ -53,6 +59,7 @@ export function Roll() {
           <summary>{words.goods}</summary>
           <GoodsFields />
           <Flaws />
+          <Fillers />
           <GoodsFromStock />
         </details>
       </aside>
@@ -212,7 +219,13 @@ function Facts({ now }: { now: Derived }) {
         </p>
       )}
       {layout && layout.stretches.length > 0 && <Lengths all={layout.stretches} />}
+      {layout?.filler_words && (
+        <p>
+          <Prose text={say.fillersBeside(layout.filler_words)} />
+        </p>
+      )}
       {pinned.value.size > 0 && <p class="hint">{say.pinnedCount(pinned.value.size)}</p>}
+      {s?.state === "failed" && s.fingerprint === now.layout_fingerprint && <Faults of={s.findings.filter((f) => f.severity === "stop" && !now.findings.some((said) => said.says === f.says))} />}
       {running && <progress max={1} value={s.done} aria-label={words.searching} style={{ width: "100%" }} />}
       <div class="row">
         {layout && triedLayout.value && (
@@ -223,7 +236,7 @@ function Facts({ now }: { now: Derived }) {
         {running ? (
           <button onClick={() => void stop()}>{words.stop}</button>
         ) : (
-          <button class={layout ? "" : "strong"} disabled={now.pieces.length === 0} onClick={() => void start()}>
+          <button class={layout ? "" : "strong"} disabled={now.pieces.length === 0 || now.findings.some(isTooWide)} onClick={() => void start()}>
             {layout ? words.layOutAgain : words.layOut}
           </button>
         )}
@@ -302,6 +315,7 @@ function Waiting({ now }: { now: Derived }) {
             <li key={p.id}>
               <svg width={w * scale + 6} height={h * scale + 6} viewBox={`${x - pad} ${y - pad} ${w + 2 * pad} ${h + 2 * pad}`} aria-hidden="true">
                 <path d={p.from_face.face} fill="var(--card)" fill-rule="evenodd" stroke="var(--ink)" stroke-width="1.8" />
+                <ProposedOnPiece panel={p.id} />
               </svg>
               <span>
                 <b>{p.number}</b> {p.name}

@@ -130,6 +130,9 @@ export function RollDrawing({ now }: { now: Derived }) {
             }}
           />
         ))}
+        {layout?.fillers.map((f) => (
+          <path key={f.piece} d={back ? f.back : f.face} fill="none" stroke="var(--ink-2)" stroke-width="1.2" pointer-events="none" />
+        ))}
         {roll.flaws.map((f) => (
           <path key={f.name} d={back ? f.back : f.face} fill="var(--signal-wash)" stroke="var(--signal)" stroke-width="2" pointer-events="none" />
         ))}
@@ -145,6 +148,7 @@ export function RollDrawing({ now }: { now: Derived }) {
       {layout?.stretches.map((s) => <LengthName key={s.name} view={view} box={fromSide(s.box)} name={s.name} more={s.offcut ? "" : `${length(s.used.mm)} ${words.used.toLowerCase()}`} />)}
       {layout && box && !several && <Limit view={view} x={layout.used.mm} top={box[1]} bottom={box[1] + box[3]} says={`${length(layout.used.mm)} ${words.used.toLowerCase()}`} strong />}
       {layout && box && least_mm > 0 && <Limit view={view} x={least_mm} top={box[1]} bottom={box[1] + box[3]} says={`${words.cannotBeShorter.toLowerCase()} ${length(least_mm)}`} />}
+      {layout?.fillers.map((f) => <FillerName key={f.piece} view={view} box={fromSide(f.box)} name={f.name} />)}
       {layout?.placements.map((p) => {
         const y = fromSide(p.box)[1];
         const dx = drag?.piece === p.piece ? drag.dx : 0;
@@ -200,6 +204,11 @@ export function RollDrawing({ now }: { now: Derived }) {
                 </button>
               </li>
             ))}
+            {layout?.fillers.map((f) => (
+              <li key={f.piece}>
+                <Prose text={`${f.name}: ${say.liesAt(length(f.from_cut_end.mm), length(f.from_selvedge.mm), "", 0)}`} />
+              </li>
+            ))}
             {roll.flaws.map((f) => (
               <li key={f.name}>
                 <Prose text={say.flawIs(f.name, length(f.from.mm), length(f.to.mm))} />
@@ -245,6 +254,17 @@ export function turnPiece(now: Derived, piece: string): void {
 
 /// Room below for the names of several lengths.
 const withNames = ([x, y, w, h]: Box, several: boolean): Box => [x, y, w, several ? 1.15 * h : h];
+
+/// A filler is named where its name finds room; the list beside names each.
+function FillerName({ view, box, name }: { view: View; box: Box; name: string }) {
+  const [x, y] = view.at([box[0] + box[2] / 2, box[1] + box[3] / 2]);
+  if (7 * name.length > box[2] * view.scale || box[3] * view.scale < 16) return null;
+  return (
+    <text x={x} y={y + 5} text-anchor="middle" pointer-events="none" style={{ fontSize: "13px", fill: "var(--ink-2)" }}>
+      {name}
+    </text>
+  );
+}
 
 /// Under a length of goods: which it is.
 function LengthName({ view, box, name, more }: { view: View; box: Box; name: string; more: string }) {

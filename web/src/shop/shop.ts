@@ -81,6 +81,9 @@ export const shop = {
       if (fault instanceof Refused) return null;
       throw fault;
     }),
+  /// What small pieces find room beside a layout over one length.
+  fillers: async (id: string, placements: Placement[]): Promise<Placement[]> =>
+    (await call<{ fillers: Placement[] }>("POST", jobPath(id, "/fillers"), { placements })).fillers,
   papers: (id: string) => call<{ may_cut: boolean; papers: Paper[] }>("GET", jobPath(id, "/papers")),
   paperAddress: (id: string, name: string): string => `api/${jobPath(id, `/papers/${encodeURIComponent(name)}`)}`,
 

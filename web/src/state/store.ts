@@ -1,6 +1,6 @@
 // All state, in one place. Screens read signals and call actions by name; nothing else changes a job.
 import { batch, computed, effect, signal } from "@preact/signals";
-import type { Derived, Edit, Finding, GivenLayout, SaidJob, Space, Units } from "../core/answers";
+import type { Derived, Edit, Finding, GivenLayout, Placement, SaidJob, Space, Units } from "../core/answers";
 import { core } from "../core/core";
 import { noHistory, stepAgain, stepBack, withStep, type History, type Step } from "./history";
 import { sharing } from "./same";
@@ -26,6 +26,8 @@ export const chosen = signal<Chosen | null>(null);
 export const said = signal<{ text: string; bad: boolean } | null>(null);
 /// A layout that is looked at and not kept yet.
 export const triedLayout = signal<GivenLayout | null>(null);
+/// Small pieces beside the layout that is shown, as state/fillers.ts has them from the shop's machine.
+export const fillers = signal<Placement[] | null>(null);
 /// The edits that what is being typed would be, were it entered; null: nothing is typed.
 export const preview = signal<Edit[] | null>(null);
 
@@ -46,14 +48,14 @@ const emptyDerived: Derived = {
   takeoff: null,
 };
 
-function derive(text: string, layout: GivenLayout | null): Derived {
-  const answer = core.derive(text, layout);
+function derive(text: string, layout: GivenLayout | null, beside: Placement[] | null): Derived {
+  const answer = core.derive(text, layout, beside);
   return answer.ok ? answer : { ...emptyDerived, findings: answer.findings };
 }
 
 let before: Derived = emptyDerived;
 export const derived = computed<Derived>(() => {
-  before = openJob.value ? sharing(before, derive(openJob.value.text, triedLayout.value)) : emptyDerived;
+  before = openJob.value ? sharing(before, derive(openJob.value.text, triedLayout.value, fillers.value)) : emptyDerived;
   return before;
 });
 let drawnBefore: Space[] = [];
