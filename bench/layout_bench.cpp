@@ -44,5 +44,38 @@ BENCHMARK(Layout)
     ->Args({250, 5})
     ->Unit(benchmark::kMillisecond);
 
+/// Every piece of its own size: mats (rectangles), or panels with slanted and bowed sides.
+void LayoutOfDifferent(benchmark::State& state) {
+    const int count = static_cast<int>(state.range(0));
+    lay::Random random(5);
+    std::vector<LayoutPiece> pieces = panels(count, 77);
+    for (std::size_t i = 0; state.range(1) == 0 && i < pieces.size(); ++i)
+        pieces[i] = mat(std::to_string(i + 1), 100 + 500 * random.share(), 100 + 500 * random.share());
+    Goods goods;
+    goods.turning = state.range(2) == 0 ? Turning::one_way : Turning::quarter;
+    SolveOptions options;
+    options.rounds = 0;
+    double used_mm = 0, share = 0;
+    for (auto _ : state) {
+        const Result<spile::Layout> layout = solve_layout(pieces, goods, options, RunContext{});
+        if (!layout) {
+            state.SkipWithError("no layout");
+            break;
+        }
+        used_mm = layout->used_mm;
+        share = layout->goods_share;
+    }
+    state.counters["used_mm"] = used_mm;
+    state.counters["share"] = share;
+}
+BENCHMARK(LayoutOfDifferent)
+    ->ArgNames({"pieces", "panels", "turns"})
+    ->Args({300, 0, 0})
+    ->Args({300, 1, 0})
+    ->Args({1000, 0, 0})
+    ->Args({1000, 0, 1})
+    ->Args({1000, 1, 0})
+    ->Unit(benchmark::kMillisecond);
+
 }  // namespace
 }  // namespace spile

@@ -5,6 +5,8 @@
 #include <map>
 #include <numeric>
 
+#include "core/layout/solve/along_strip.h"
+
 namespace spile::lay {
 namespace {
 
@@ -38,7 +40,12 @@ void forbidden_on_line(const Polys& loops, std::int64_t at, bool along_x, std::i
 class Filler {
   public:
     Filler(const FitTable& table, const Spots& kept, const std::vector<char>& is_kept)
-        : table_(table), problem_(table.problem()), spots_(kept) {
+        : table_(table),
+          problem_(table.problem()),
+          spots_(kept),
+          near_(problem_),
+          room_(problem_),
+          profiles_(problem_.shapes.size()) {
         for (std::size_t i = 0; i < kept.size(); ++i)
             if (is_kept[i]) put_down(static_cast<int>(i));
     }
@@ -67,7 +74,8 @@ class Filler {
 
   private:
     void put_down(int item) {
-        placed_.push_back(item);
+        near_.add(item, spots_[item]);
+        room_.take(spots_[item]);
         const int cloth = problem_.items[item].cloth;
         if (cloth >= 0) began_.emplace(cloth, spots_[item].at - problem_.items[item].in_cloth);
     }
@@ -98,7 +106,7 @@ class Filler {
     std::int64_t first_x_on(int shape, std::int64_t least, std::int64_t y, IPoint base, std::int64_t below) {
         const Problem::Lattice& l = problem_.lattice;
         blocked_.clear();
-        for (int j : placed_) {
+        for (int j : near_.all()) {
             const Spot& s = spots_[j];
             const IBox box = table_.box(s.shape, shape);
             if (y < s.at.y + box.min_y || y >= s.at.y + box.max_y) continue;
@@ -126,7 +134,8 @@ class Filler {
     /// The least free y on the line x, if any.
     bool free_on(int shape, const IBox& range, std::int64_t x, std::int64_t& y) {
         blocked_.clear();
-        for (int j : placed_) {
+        for (int j :
+             near_.around(x + problem_.shapes[shape].box.min_x, x + problem_.shapes[shape].box.max_x)) {
             const Spot& s = spots_[j];
             const IBox box = table_.box(s.shape, shape);
             if (x < s.at.x + box.min_x || x >= s.at.x + box.max_x) continue;
@@ -145,9 +154,14 @@ class Filler {
 
     IPoint first_free(int shape, const IBox& range) {
         const std::int64_t step = std::max<std::int64_t>(1, problem_.boxes[shape].width() / 16);
+        Profile& profile = profiles_[static_cast<std::size_t>(shape)];
+        if (profile.empty()) profile = profile_of(problem_.shapes[static_cast<std::size_t>(shape)]);
         std::int64_t x = range.min_x, y = 0;
-        if (!free_on(shape, range, x, y)) {
-            while (!free_on(shape, range, x += step, y)) {
+        const auto free_at = [&](std::int64_t at) {
+            return room_.may_hold(profile, at) && free_on(shape, range, at, y);
+        };
+        if (!free_at(x)) {
+            while (!free_at(x += step)) {
             }
             std::int64_t blocked = x - step, free = x, y_free = y;
             for (int halving = 0; halving < 8 && free - blocked > 1; ++halving) {
@@ -176,7 +190,8 @@ class Filler {
     std::int64_t slid(int shape, IPoint p, std::int64_t least, bool along_x) {
         blocked_.clear();
         const double here = static_cast<double>(along_x ? p.x : p.y);
-        for (int j : placed_) {
+        const IBox& own = problem_.shapes[shape].box;
+        for (int j : near_.around(along_x ? least + own.min_x : p.x + own.min_x, p.x + own.max_x)) {
             const Spot& s = spots_[j];
             const IBox box = table_.box(s.shape, shape);
             const IPoint d = p - s.at;
@@ -197,8 +212,10 @@ class Filler {
     const FitTable& table_;
     const Problem& problem_;
     Spots spots_;
-    std::vector<int> placed_;
-    std::map<int, IPoint> began_;  ///< by cloth
+    AlongStrip near_;
+    RoomAcross room_;
+    std::vector<Profile> profiles_;  ///< by shape, made when first asked for
+    std::map<int, IPoint> began_;    ///< by cloth
     std::vector<double> scratch_;
     std::vector<Interval> blocked_;
 };

@@ -15,6 +15,7 @@ struct FitField::Part {
     int i0, i1, j0, j1;
     const std::uint16_t* sides;
     std::size_t count;
+    int inside = -1;  ///< all of it, when 0 or 1
 };
 
 FitField::FitField(const Polys& loops, double cell) : cell_(cell), per_cell_(1 / cell) {
@@ -48,7 +49,8 @@ FitField::FitField(const Polys& loops, double cell) : cell_(cell), per_cell_(1 /
     lists_.assign(1, 0);
     std::vector<std::uint16_t> all(sides_.size());
     for (std::size_t i = 0; i < all.size(); ++i) all[i] = static_cast<std::uint16_t>(i);
-    fill({0, nx_, 0, ny_, all.data(), all.size()});
+    std::vector<Near> near(sides_.size());
+    fill({0, nx_, 0, ny_, all.data(), all.size()}, near);
 }
 
 double FitField::distance2(const Side& s, double x, double y) {
@@ -92,34 +94,34 @@ bool FitField::winds_round(double x, double y) const {
 }
 
 /// Halves the part until it is one cell; sides that are nearest nowhere in it are left behind on the way.
-void FitField::fill(const Part& part) {
+void FitField::fill(const Part& part, std::vector<Near>& near) {
     const double cx = (x0_ + 0.5 * (part.i0 + part.i1 - 1)) * cell_,
                  cy = (y0_ + 0.5 * (part.j0 + part.j1 - 1)) * cell_;
     const double rx = 0.5 * (part.i1 - part.i0) * cell_, ry = 0.5 * (part.j1 - part.j0) * cell_;
     const double reach = std::sqrt(rx * rx + ry * ry);
-    struct Near {
-        double distance;
-        std::uint16_t side;
-    };
-    std::vector<Near> near(part.count);
+    near.resize(part.count);
     Near best{1e300, 0};
     for (std::size_t k = 0; k < part.count; ++k) {
         near[k] = {std::sqrt(distance2(sides_[part.sides[k]], cx, cy)), part.sides[k]};
         if (near[k].distance < best.distance) best = near[k];
     }
-    const bool inside = winds_round(cx, cy), clear = best.distance > reach;
+    const bool clear = best.distance > reach, leaf = part.i1 - part.i0 == 1 && part.j1 - part.j0 == 1;
+    // Where no side comes near, all of it lies inside or all of it outside.
+    const bool inside = part.inside >= 0 ? part.inside == 1 : (clear || leaf) && winds_round(cx, cy);
     if (clear && !inside) return;
-    std::vector<std::uint16_t> kept;
-    if (part.i1 - part.i0 > 1 || part.j1 - part.j0 > 1) {
+    if (!leaf) {
+        std::vector<std::uint16_t> kept;
+        kept.reserve(part.count);
         for (const Near& n : near)
             if (n.distance <= best.distance + 2 * reach) kept.push_back(n.side);
-        Part half{part.i0, part.i1, part.j0, part.j1, kept.data(), kept.size()}, other = half;
+        Part half{part.i0, part.i1, part.j0, part.j1, kept.data(), kept.size(), clear ? 1 : part.inside};
+        Part other = half;
         if (part.i1 - part.i0 >= part.j1 - part.j0)
             half.i1 = other.i0 = (part.i0 + part.i1) / 2;
         else
             half.j1 = other.j0 = (part.j0 + part.j1) / 2;
-        fill(half);
-        fill(other);
+        fill(half, near);
+        fill(other, near);
         return;
     }
     const std::size_t at =
@@ -129,8 +131,9 @@ void FitField::fill(const Part& part) {
     near.erase(std::remove_if(near.begin(), near.end(),
                               [&](const Near& n) { return n.distance > best.distance + 2 * reach; }),
                near.end());
-    std::stable_sort(near.begin(), near.end(),
-                     [](const Near& a, const Near& b) { return a.distance < b.distance; });
+    std::sort(near.begin(), near.end(), [](const Near& a, const Near& b) {
+        return a.distance != b.distance ? a.distance < b.distance : a.side < b.side;
+    });
     if (clear && near.size() > kDeepSides) near.resize(kDeepSides);
     codes_[at] = static_cast<std::uint32_t>(lists_.size());
     lists_.push_back(static_cast<std::uint16_t>(near.size() | (clear ? kInside : 0)));

@@ -56,12 +56,16 @@ class FitField {
         bool a_dent, b_dent;  ///< the surface bends inwards at that end
     };
     struct Part;  // of the raster while it is filled
+    struct Near {
+        double distance;
+        std::uint16_t side;
+    };
 
     /// Signed: positive inside. Foot and direction in `out`.
     static double signed_distance(const Side& s, double x, double y, Contact& out);
     static double distance2(const Side& s, double x, double y);
     bool winds_round(double x, double y) const;
-    void fill(const Part& part);
+    void fill(const Part& part, std::vector<Near>& near);
     std::uint32_t code_at(DPoint p) const;
 
     double cell_, per_cell_;

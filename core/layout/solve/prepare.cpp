@@ -68,6 +68,23 @@ void add_what_lacks(const Poly& room, Prepared& out) {
         }
 }
 
+/// The same outline, from its box and wherever it begins. A piece with holes is taken to look like none of its turns.
+bool looks_alike(const Region& a, const Region& b) {
+    const std::size_t n = a.outer.size();
+    if (n != b.outer.size() || !a.holes.empty() || !b.holes.empty()) return false;
+    const Vec2 off = box_of(b.outer).min - box_of(a.outer).min;
+    for (std::size_t begin = 0; begin < n; ++begin) {
+        std::size_t same = 0;
+        while (same < n) {
+            const Vertex &u = a.outer.vertices[same], &v = b.outer.vertices[(begin + same) % n];
+            if (!(to_units(u.p + off) == to_units(v.p)) || u.bulge != v.bulge) break;
+            ++same;
+        }
+        if (same == n) return true;
+    }
+    return false;
+}
+
 }  // namespace
 
 Poly polygon_of(const Outline& outline, Resolution resolution, Cover cover) {
@@ -133,6 +150,13 @@ Prepared prepare(const std::vector<LayoutPiece>& pieces, const Goods& goods, Res
         out.turns_of_shape.push_back(turns);
         return shape;
     };
+    std::vector<int> alike(pieces.size(), -1);  // not known yet
+    const auto alike_half_round = [&](std::size_t first) {
+        if (alike[first] < 0)
+            alike[first] =
+                looks_alike(pieces[first].outline, quarter_turns(2)(pieces[first].outline)) ? 1 : 0;
+        return alike[first] == 1;
+    };
     for (std::size_t i = 0; i < pieces.size(); ++i) {
         out.shape_of_piece.push_back({-1, -1, -1, -1});
         const std::size_t first = same_as(i);
@@ -147,6 +171,8 @@ Prepared prepare(const std::vector<LayoutPiece>& pieces, const Goods& goods, Res
             for (int turns = 0; turns < 4; ++turns) {
                 if (!turn_allowed(pieces[i].any_way ? Turning::quarter : goods.turning, turns, in_pattern))
                     continue;
+                // Of a rectangle half a turn is no other way to lie.
+                if (turns >= 2 && alike_half_round(first)) continue;
                 const int shape = shape_for(first, turns);
                 if (turns == 0 || problem.boxes[shape].height() <= problem.width)
                     item.shapes.push_back(shape);

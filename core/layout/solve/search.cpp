@@ -19,9 +19,11 @@ WorkerSettings settings_of(std::size_t worker) {
     return settings;
 }
 
-/// Items looked at by one worker in one round: some milliseconds of work.
+/// Items looked at by one worker in one round: some milliseconds of work. To look at one takes longer the more there are,
+/// so that of very many only a part has its turn.
 long tries_per_round(std::size_t items) {
-    return 200 + 20 * static_cast<long>(items);
+    const long n = static_cast<long>(items);
+    return std::min(200 + 20 * n, 1'500'000 / std::max(n, 1L));
 }
 
 }  // namespace
@@ -66,43 +68,65 @@ double shortest_strip(const Problem& problem, const Places& places) {
 
 }  // namespace
 
-SearchResult search(const FieldTable& fields, const Places& start, const SearchOptions& options) {
-    SearchResult result{start, length_of(fields.problem(), start), 0};
-    const bool any_free = std::any_of(fields.problem().items.begin(), fields.problem().items.end(),
-                                      [](const Problem::Item& item) { return !item.fixed; });
-    if (!any_free) return result;
-    const double enough = std::max(options.long_enough, shortest_strip(fields.problem(), start));
-    std::vector<std::unique_ptr<Worker>> workers;
+Search::Search(const FieldTable& fields, const Places& start, const SearchOptions& options)
+    : fields_(fields),
+      options_(options),
+      best_{start, length_of(fields.problem(), start), 0},
+      any_free_(std::any_of(fields.problem().items.begin(), fields.problem().items.end(),
+                            [](const Problem::Item& item) { return !item.fixed; })),
+      enough_(std::max(options.long_enough, shortest_strip(fields.problem(), start))) {
     Random seeds(options.seed);
-    for (std::size_t w = 0; w < kWorkers; ++w) {
-        workers.push_back(std::make_unique<Worker>(fields, options.separate, settings_of(w), seeds.next()));
-        workers.back()->adopt(start, result.length, enough);
+    for (std::size_t w = 0; any_free_ && w < kWorkers; ++w) {
+        workers_.push_back(std::make_unique<Worker>(fields, options.separate, settings_of(w), seeds.next()));
+        workers_.back()->adopt(start, best_.length, enough_);
     }
-    const long tries = tries_per_round(start.size());
-    const auto stopped = [&] { return options.halt && options.halt(); };
-    while (result.length > enough && result.rounds < options.rounds && !stopped() &&
-           !(options.done && options.done(result.rounds))) {
-        const auto do_every = [&](std::size_t first, std::size_t step) {
-            for (std::size_t w = first; w < kWorkers; w += step) workers[w]->work(tries, options.halt);
-        };
-        const std::size_t threads = std::clamp<std::size_t>(options.threads, 1, kWorkers);
-        std::vector<std::thread> others;
-        for (std::size_t t = 1; t < threads; ++t) others.emplace_back(do_every, t, threads);
-        do_every(0, threads);
-        for (std::thread& t : others) t.join();
+}
 
-        for (const auto& worker : workers)
-            if (worker->best_length() < result.length) {
-                result.length = worker->best_length();
-                result.places = worker->best();
-            }
-        // What still aims at a strip no shorter than the best would work for nothing.
-        for (const auto& worker : workers)
-            if (worker->target() >= result.length) worker->adopt(result.places, result.length, enough);
-        if (!stopped()) ++result.rounds;
-        if (options.progress) options.progress(result.rounds, result.length);
+Search::~Search() = default;
+
+void Search::round() {
+    const long tries = tries_per_round(best_.places.size());
+    const auto do_every = [&](std::size_t first, std::size_t step) {
+        for (std::size_t w = first; w < workers_.size(); w += step) workers_[w]->work(tries, options_.halt);
+    };
+    const std::size_t threads = std::clamp<std::size_t>(options_.threads, 1, kWorkers);
+    std::vector<std::thread> others;
+    for (std::size_t t = 1; t < threads; ++t) others.emplace_back(do_every, t, threads);
+    do_every(0, threads);
+    for (std::thread& t : others) t.join();
+
+    for (const auto& worker : workers_)
+        if (worker->best_length() < best_.length) {
+            best_.length = worker->best_length();
+            best_.places = worker->best();
+        }
+    direct_to_best();
+    if (!(options_.halt && options_.halt())) ++best_.rounds;
+}
+
+void Search::take_over(const Places& places) {
+    const double length = length_of(fields_.problem(), places);
+    if (length >= best_.length) return;
+    best_.length = length;
+    best_.places = places;
+    direct_to_best();
+}
+
+/// What still aims at a strip no shorter than the best would work for nothing.
+void Search::direct_to_best() {
+    for (const auto& worker : workers_)
+        if (worker->target() >= best_.length) worker->adopt(best_.places, best_.length, enough_);
+}
+
+SearchResult search(const FieldTable& fields, const Places& start, const SearchOptions& options) {
+    Search search(fields, start, options);
+    const auto stopped = [&] { return options.halt && options.halt(); };
+    while (!search.ended() && search.best().rounds < options.rounds && !stopped() &&
+           !(options.done && options.done(search.best().rounds))) {
+        search.round();
+        if (options.progress) options.progress(search.best().rounds, search.best().length);
     }
-    return result;
+    return search.best();
 }
 
 }  // namespace spile::lay

@@ -2,10 +2,13 @@
 #pragma once
 
 #include <functional>
+#include <memory>
 
 #include "core/layout/solve/separate.h"
 
 namespace spile::lay {
+
+class Worker;
 
 struct SearchOptions {
     int rounds = 40;
@@ -33,6 +36,31 @@ struct SearchResult {
 /// Guarantees: never longer than `start`; no pair deeper than the problem's slack.
 /// Method: Gardeyn, Vanden Berghe and Wauters 2025 (shrink, separate, exchange large items when stuck, biased restart from
 /// the better failures); the separation is our own, on depth fields.
+class Search {
+  public:
+    /// `done` and `progress` of the options are not used here, nor `rounds`.
+    Search(const FieldTable& fields, const Places& start, const SearchOptions& options);
+    ~Search();
+
+    /// Nothing shorter is wanted, or nothing may be moved.
+    bool ended() const { return !any_free_ || best_.length <= enough_; }
+    void round();
+    /// Goes on from a layout found elsewhere when it is shorter.
+    void take_over(const Places& places);
+    const SearchResult& best() const { return best_; }
+
+  private:
+    void direct_to_best();
+
+    const FieldTable& fields_;
+    SearchOptions options_;
+    SearchResult best_;
+    bool any_free_;
+    double enough_;
+    std::vector<std::unique_ptr<Worker>> workers_;
+};
+
+/// Rounds until the options end it.
 SearchResult search(const FieldTable& fields, const Places& start, const SearchOptions& options);
 
 Places to_places(const Spots& spots);

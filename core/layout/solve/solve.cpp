@@ -4,16 +4,14 @@
 #include <chrono>
 #include <cmath>
 #include <limits>
+#include <memory>
 
 #include "core/base/text.h"
 #include "core/geom/measure_of.h"
-#include "core/layout/solve/bottom_left.h"
 #include "core/layout/solve/bound.h"
 #include "core/layout/solve/exact.h"
 #include "core/layout/solve/fillers.h"
-#include "core/layout/solve/prepare.h"
-#include "core/layout/solve/random.h"
-#include "core/layout/solve/search.h"
+#include "core/layout/solve/level.h"
 #include "core/layout/too_large.h"
 
 namespace spile {
@@ -22,9 +20,7 @@ namespace {
 // More pieces than this are laid out on coarser polygons, so that there is something to look at within 100 ms.
 constexpr std::size_t kFewPieces = 16;
 constexpr double kQuick_mm = 0.5;
-constexpr int kOrdersPerRound = 20;  // some milliseconds
-// Every pair of different shapes takes some thousand bytes of depths: beyond this many the first layout is what there is.
-constexpr std::size_t kMostSearched = 300;
+constexpr double kSearchShare = 0.5;  // of the time, where what is left may prove that nothing is shorter
 
 std::string said(double mm, LengthStyle style) {
     style.with_unit = true;
@@ -49,24 +45,14 @@ std::vector<Finding> faults_of(const std::vector<LayoutPiece>& pieces, const Goo
     return pieces_too_large(pieces, goods, style);
 }
 
-/// An offcut with notches has less room than its box.
-std::optional<Finding> no_room_on(const lay::Prepared& prepared, const std::vector<LayoutPiece>& pieces) {
-    for (std::size_t i = 0; i < pieces.size(); ++i) {
-        const lay::Problem::Item& item = prepared.problem.items[i];
-        const bool fits = std::any_of(item.shapes.begin(), item.shapes.end(), [&](int shape) {
-            const lay::IBox& box = prepared.problem.boxes[static_cast<std::size_t>(shape)];
-            return box.height() <= prepared.problem.width && box.width() <= prepared.longest;
-        });
-        if (item.fixed || prepared.longest == 0 || fits) continue;
-        return Finding{"layout-no-room",
-                       Severity::stop,
-                       {"piece", pieces[i].id},
-                       {},
-                       "Piece " + pieces[i].id + " finds no room on the offcut.",
-                       "Take a larger offcut, or a roll.",
-                       ""};
-    }
-    return std::nullopt;
+Finding no_room_on_offcut(const LayoutPiece& piece) {
+    return {"layout-no-room",
+            Severity::stop,
+            {"piece", piece.id},
+            {},
+            "Piece " + piece.id + " finds no room on the offcut.",
+            "Take a larger offcut, or a roll.",
+            ""};
 }
 
 /// A length that is as good as the bound: no less goods could be bought.
@@ -83,7 +69,10 @@ class Budget {
     int most_rounds() const {
         return options_.seconds > 0 ? std::numeric_limits<int>::max() : options_.rounds;
     }
-    bool spent() const { return options_.seconds > 0 && seconds() >= options_.seconds; }
+    /// `share`: of the time there is.
+    bool spent(double share = 1) const {
+        return options_.seconds > 0 && seconds() >= share * options_.seconds;
+    }
     void tell(const RunContext& run, int rounds) const {
         if (!run.progress) return;
         if (options_.seconds > 0)
@@ -100,85 +89,52 @@ class Budget {
     Clock::time_point began_;
 };
 
-/// Layouts by putting pieces down in one order after another; the shortest is kept.
-class Orders {
-  public:
-    Orders(const lay::FitTable& table, const lay::Prepared& prepared, const RunContext& run)
-        : table_(table), prepared_(prepared), run_(run), random_(run.seed) {}
+using Levels = std::vector<std::unique_ptr<lay::Level>>;
 
-    /// Empty `best` afterwards: called off before there was a layout.
-    void usual() {
-        for (const std::vector<int>& order : lay::usual_orders(table_.problem())) consider(order);
+/// What the goods allow last, before it every lesser freedom that all pieces have room in.
+Levels levels_of(const std::vector<LayoutPiece>& pieces, const Goods& goods, Resolution resolution,
+                 const RunContext& run) {
+    Levels levels;
+    levels.push_back(std::make_unique<lay::Level>(pieces, goods, resolution, run));
+    for (Goods less = goods; less.turning != Turning::one_way && !run.cancelled();) {
+        less.turning = less.turning == Turning::quarter ? Turning::half : Turning::one_way;
+        auto level = std::make_unique<lay::Level>(pieces, less, resolution, run);
+        if (level->without_room()) break;
+        if (!level->same_freedom_as(*levels.front())) levels.insert(levels.begin(), std::move(level));
     }
+    return levels;
+}
 
-    /// The best order with some exchanged.
-    void disturbed() {
-        std::vector<int> order = best_order_;
-        const std::size_t n = order.size(), swaps = 1 + random_.below(1 + n / 4);
-        for (std::size_t k = 0; k < swaps; ++k) std::swap(order[random_.below(n)], order[random_.below(n)]);
-        consider(order);
-    }
-
-    lay::Spots best;
-    std::int64_t length = 0;
-
-  private:
-    void consider(const std::vector<int>& order) {
-        lay::Spots spots = lay::bottom_left(table_, order, prepared_.fixed, prepared_.is_fixed,
-                                            [&] { return run_.cancelled(); });
-        if (spots.empty()) return;
-        const std::int64_t reached = lay::length_of(table_.problem(), spots);
-        if (!best.empty() && reached >= length) return;
-        best = std::move(spots);
-        length = reached;
-        best_order_ = order;
-    }
-
-    const lay::FitTable& table_;
-    const lay::Prepared& prepared_;
-    const RunContext& run_;
-    lay::Random random_;
-    std::vector<int> best_order_;
-};
-
-/// Where the pattern is carried, pieces can only step from place to place: orders are tried instead of a search.
-int improve_by_orders(Orders& orders, double enough_units, const Budget& budget, const RunContext& run) {
+/// Whole rounds on all levels until the freest has ended, or time is up; says how many. `best`: the shortest of them.
+int improve(const Levels& levels, const std::vector<double>& enough, const Budget& budget, double share,
+            int threads, const RunContext& run, lay::Spots& best) {
+    const auto stop = [&] { return run.cancelled() || budget.spent(share); };
+    for (std::size_t k = 0; k < levels.size(); ++k) levels[k]->begin_rounds(enough[k], threads, stop);
     int rounds = 0;
-    while (rounds < budget.most_rounds() && !budget.spent() && !run.cancelled() &&
-           static_cast<double>(orders.length) > enough_units) {
-        for (int k = 0; k < kOrdersPerRound; ++k) orders.disturbed();
-        budget.tell(run, ++rounds);
+    const auto ended = [&] {
+        return levels.back()->reached() ||
+               std::all_of(levels.begin(), levels.end(), [](const auto& level) { return level->ended(); });
+    };
+    while (rounds < budget.most_rounds() && !stop() && !ended()) {
+        for (std::size_t k = 0; k < levels.size(); ++k) {
+            if (k > 0) levels[k]->take_over(*levels[k - 1]);
+            levels[k]->round();
+        }
+        // With a cancel every shortening counts; when time is up only what --rounds gives again.
+        if (stop() && !run.cancelled()) break;
+        best = levels.back()->best();
+        if (!run.cancelled()) budget.tell(run, ++rounds);
     }
     return rounds;
 }
 
-/// Rounds of search on a first layout; says how many there were.
-int improve(const lay::FitTable& table, const lay::Prepared& prepared, double enough_units,
-            const Budget& budget, int threads, const RunContext& run, lay::Spots& spots) {
-    const lay::FieldTable fields(table, lay::usual_cell(prepared.problem));
-    lay::SearchOptions search;
-    search.rounds = budget.most_rounds();
-    search.threads = threads;
-    search.seed = run.seed;
-    search.long_enough = enough_units;
-    search.done = [&](int) { return budget.spent(); };
-    search.halt = [&] { return run.cancelled(); };
-    search.progress = [&](int rounds, double) { budget.tell(run, rounds); };
-    const lay::SearchResult found = lay::search(fields, lay::to_places(spots), search);
-    spots = lay::to_spots(found.places);
-    return found.rounds;
-}
-
 /// A longer bound by trying every arrangement: first whether less goods could be bought, then whether there is any shorter.
-void prove(const std::vector<LayoutPiece>& pieces, const Goods& goods, const RunContext& run,
+void prove(const std::vector<LayoutPiece>& pieces, const Goods& goods, const std::function<bool()>& stop,
            Layout& layout) {
-    const bool bare = goods.flaws.empty() &&
-                      std::none_of(pieces.begin(), pieces.end(), [](const LayoutPiece& p) { return p.pin; });
-    if (!bare || pieces.size() > lay::kMostProved) return;
     lay::ProofBudget budget;
-    budget.stop = [&] { return run.cancelled(); };
+    budget.stop = stop;
     const auto try_length = [&](double length_mm) {
-        if (length_mm <= layout.bound_mm || run.cancelled() ||
+        if (length_mm <= layout.bound_mm || stop() ||
             !lay::no_layout_within(pieces, goods, length_mm, budget))
             return;
         layout.bound_mm = length_mm;
@@ -203,31 +159,49 @@ Result<Layout> solve_layout(const std::vector<LayoutPiece>& pieces, const Goods&
     const Budget budget(options);
     Resolution resolution = options.resolution;
     if (pieces.size() > kFewPieces) resolution.mm = std::fmax(resolution.mm, kQuick_mm);
-    const lay::Prepared prepared = lay::prepare(pieces, goods, resolution);
-    if (std::optional<Finding> no_room = no_room_on(prepared, pieces)) {
-        result.findings.push_back(std::move(*no_room));
-        return result;
+    const Levels levels = levels_of(pieces, goods, resolution, run);
+    const lay::Level& freest = *levels.back();
+    const lay::Prepared& prepared = freest.prepared();
+    if (prepared.longest > 0)
+        if (const auto piece = freest.without_room()) {
+            result.findings.push_back(no_room_on_offcut(pieces[*piece]));
+            return result;
+        }
+    bool laid = false;
+    for (std::size_t k = 0; k < levels.size(); ++k) {
+        levels[k]->lay_first([&] { return run.cancelled() || (laid && budget.spent()); });
+        if (k > 0) levels[k]->take_over(*levels[k - 1]);
+        laid = levels[k]->any();
     }
-    const lay::FitTable table(prepared.problem);
-    const lay::Bound bound = lay::bound_of(pieces, goods, [&] { return run.cancelled(); });
-    Orders orders(table, prepared, run);
-    orders.usual();
-    lay::Spots& best = orders.best;
+    lay::Spots best = freest.best();
+    const auto stop = [&] { return run.cancelled(); };
+    const lay::Bound bound = lay::bound_of(pieces, goods, stop);
     // Both cut ends keep the edge gap. On an offcut it is enough to fit.
-    const double enough = prepared.longest > 0
-                              ? static_cast<double>(prepared.longest)
-                              : (enough_mm(goods, bound.length_mm) - 2 * goods.edge_gap()) * lay::kUnitsPerMm;
-    const bool in_steps = std::any_of(prepared.problem.items.begin(), prepared.problem.items.end(),
-                                      [](const lay::Problem::Item& item) { return item.cloth >= 0; });
+    const auto enough_for = [&](const lay::Bound& least) {
+        return prepared.longest > 0
+                   ? static_cast<double>(prepared.longest)
+                   : (enough_mm(goods, least.length_mm) - 2 * goods.edge_gap()) * lay::kUnitsPerMm;
+    };
+    const double enough = enough_for(bound);
+    const bool in_steps = freest.in_steps();
     const bool all_pinned =
         std::all_of(pieces.begin(), pieces.end(), [](const LayoutPiece& p) { return p.pin.has_value(); });
+    const bool bare = goods.flaws.empty() &&
+                      std::none_of(pieces.begin(), pieces.end(), [](const LayoutPiece& p) { return p.pin; });
+    const bool may_be_proved =
+        bare && pieces.size() <= lay::kMostProved && !in_steps && prepared.longest == 0;
     int rounds = 0;
-    if (all_pinned)
-        rounds = 0;
-    else if (!best.empty() && in_steps)
-        rounds = improve_by_orders(orders, enough, budget, run);
-    else if (!best.empty() && budget.any() && prepared.problem.shapes.size() <= kMostSearched)
-        rounds = improve(table, prepared, enough, budget, options.threads, run, best);
+    if (!all_pinned && !best.empty() && budget.any()) {
+        std::vector<double> enough_on;
+        for (const auto& level : levels) {
+            Goods less = goods;
+            less.turning = level->turning();
+            enough_on.push_back(level == levels.back() ? enough
+                                                       : enough_for(lay::bound_of(pieces, less, stop)));
+        }
+        rounds =
+            improve(levels, enough_on, budget, may_be_proved ? kSearchShare : 1, options.threads, run, best);
+    }
     if (best.empty() && !run.cancelled()) {
         result.findings.push_back(
             {"layout-pattern-no-place",
@@ -260,9 +234,9 @@ Result<Layout> solve_layout(const std::vector<LayoutPiece>& pieces, const Goods&
     layout.bound_mm = bound.length_mm;
     layout.bound_reason = bound.reason;
     measure_layout(pieces, goods, layout);
-    if (rounds > 0 && !in_steps && prepared.longest == 0 &&
-        static_cast<double>(lay::length_of(prepared.problem, best)) > enough)
-        prove(pieces, goods, run, layout);
+    if (rounds > 0 && may_be_proved && static_cast<double>(lay::length_of(prepared.problem, best)) > enough)
+        prove(
+            pieces, goods, [&] { return run.cancelled() || budget.spent(); }, layout);
     const bool beyond_offcut =
         prepared.longest > 0 && lay::length_of(prepared.problem, best) > prepared.longest;
     if (beyond_offcut || (goods.length_mm > 0 && layout.used_mm > goods.length_mm + kPlacementRounding_mm)) {

@@ -12,7 +12,7 @@ namespace spile {
 
 struct SolveOptions {
     int rounds = 40;             ///< of the search after the first layout; 0: the first layout alone
-    double seconds = 0;          ///< when > 0: stop at the first whole round after this long instead
+    double seconds = 0;          ///< when > 0: stop after this long instead, with what the whole rounds until then gave
     int threads = 1;             ///< never changes the layout, only how long it takes
     Resolution resolution{0.1};  ///< how far outside a curve its polygon may lie while searching
 };
@@ -30,7 +30,9 @@ inline constexpr std::size_t kMostPieces = 1000;
 /// 6. Pieces of one cloth carry the pattern of goods with a repeat.
 /// 7. `bound_mm` holds for every legal layout, and `bound_reason` says why in words. With up to kMostProved pieces, after a
 ///    search, it is proved by trying every arrangement where that takes a second or a few.
-/// 8. Fillers of the goods lie beside the panels within the length used, none on an offcut; nothing else depends on them.
+/// 8. Goods that allow more turns never take a longer layout for the same rounds, but where the search ends as no less goods could
+///    be bought: then they buy no more.
+/// 9. Fillers of the goods lie beside the panels within the length used, none on an offcut; nothing else depends on them.
 /// On bad input: a stop for each piece that has no area, is wider than the usable width less the gaps or longer than the
 /// goods there are (naming both numbers), for more than kMostPieces pieces, and when all do not fit on the length there
 /// is. `lengths`: how findings say a length.
