@@ -48,6 +48,7 @@ Json propose_joints(Request& r) {
     const LengthStyle style = lengths_of(job);
     return {{"ok", true},
             {"why_not", division.why_not},
+            {"to_do", division.to_do},
             {"ways", list_of(division.ways, [&](const WayToDivide& way) {
                  return shown_way(way, piece_from_boat, style);
              })}};

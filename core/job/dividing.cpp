@@ -79,6 +79,7 @@ class Divider {
         const Piece* piece = with_id(derived_.pieces, input_.id);
         if (!panel || !piece || space_.bow.size() != 2) {
             division_.why_not = "its place to the bow is not known";
+            division_.to_do = "Say in its space which way the bow is, or take wider goods.";
             return;
         }
         const Box cut = box_of(inverse(piece->piece_from_boat)(piece->cut.face.outer));
@@ -99,10 +100,13 @@ class Divider {
                 };
                 places.erase(std::remove_if(places.begin(), places.end(), beside), places.end());
             }
-        if (division_.ways.empty())
-            division_.why_not =
-                "no line along the direction crosses it once, clear of its openings, studs and corners, so "
-                "that every strip fits the goods";
+        if (!division_.ways.empty()) return;
+        division_.why_not =
+            "no line along the direction crosses it once, clear of its openings, studs and corners, so "
+            "that every strip fits the goods";
+        division_.to_do =
+            "Move what leaves no place for one, draw a joint of your own that need not run along the "
+            "direction, or take wider goods.";
     }
 
     Division division_;
@@ -356,12 +360,21 @@ class Divider {
     double step_mm_ = 0;
 };
 
-/// Why no joint is proposed for a panel, whatever its form; empty: it may be divided.
-std::string never_divided(const PanelInput& panel) {
-    if (!panel.twin_of.empty()) return "it is the twin of " + panel.twin_of + " and is divided with it";
+/// For a panel that is not divided whatever its form: why, and what to do. Nothing: it may be.
+std::optional<Division> never_divided(const PanelInput& panel) {
+    if (!panel.twin_of.empty())
+        return Division{panel.id,
+                        panel.space,
+                        {},
+                        "it is the twin of " + panel.twin_of + " and is divided with it",
+                        "Divide panel " + panel.twin_of + ", or take wider goods."};
     if (panel.space.empty() || panel.corners.empty())
-        return "it is a plain mat, which has no joint lines: make mats of two sizes of it";
-    return "";
+        return Division{panel.id,
+                        panel.space,
+                        {},
+                        "it is a plain mat, which has no joint lines",
+                        "Make mats of two sizes of it, or take wider goods."};
+    return std::nullopt;
 }
 
 }  // namespace
@@ -375,8 +388,7 @@ Division propose_division(const Job& job, const Derived& derived, const std::str
                           const RunContext& run) {
     const PanelInput* input = with_id(job.panels, panel);
     SPILE_CHECK(input);
-    const std::string never = never_divided(*input);
-    if (!never.empty()) return {panel, input->space, {}, never};
+    if (std::optional<Division> never = never_divided(*input)) return std::move(*never);
     Divider divider(job, derived, *input, run);
     divider.divide();
     return std::move(divider.division_);
@@ -388,11 +400,15 @@ Divisions propose_divisions(const Job& job, const Derived& derived, const RunCon
     std::optional<Derived> derived_so_far;
     for (const PanelInput& panel : job.panels) {
         if (!is_too_wide(derived.findings, panel.id) || run.cancelled()) continue;
-        std::string never = never_divided(panel);
-        if (never.empty() && out.each.size() >= kMostDivided)
-            never = "joints are proposed for " + std::to_string(kMostDivided) + " panels at a time";
-        if (!never.empty()) {
-            out.each.push_back({panel.id, panel.space, {}, std::move(never)});
+        std::optional<Division> never = never_divided(panel);
+        if (!never && out.each.size() >= kMostDivided)
+            never = Division{panel.id,
+                             panel.space,
+                             {},
+                             "joints are proposed for " + std::to_string(kMostDivided) + " panels at a time",
+                             "Divide those first, or take wider goods."};
+        if (never) {
+            out.each.push_back(std::move(*never));
             continue;
         }
         const Job& now = so_far ? *so_far : job;
@@ -424,17 +440,16 @@ std::string way_words(const std::string& panel, const WayToDivide& way, const Le
 }
 
 std::string why_not_words(const Division& division) {
-    return "No joint is proposed: " + division.why_not + ".";
+    return "No joint is proposed: " + division.why_not + ". " + division.to_do;
 }
 
 void say_where_to_divide(const Divisions& divisions, const LengthStyle& lengths, Derived& derived) {
     for (const Division& division : divisions.each)
         for (Finding& f : derived.findings)
             if (f.code == kTooWide && f.subject.id == division.panel)
-                f.to_do =
-                    (division.ways.empty() ? why_not_words(division)
-                                           : way_words(division.panel, division.ways.front(), lengths)) +
-                    " Or take wider goods.";
+                f.to_do = division.ways.empty() ? why_not_words(division)
+                                                : way_words(division.panel, division.ways.front(), lengths) +
+                                                      " Or take wider goods.";
 }
 
 }  // namespace spile

@@ -33,7 +33,8 @@ struct WayToDivide {
 struct Division {
     std::string panel, space;
     std::vector<WayToDivide> ways;  ///< at most kMostWays, the best first; none: see `why_not`
-    std::string why_not;            ///< "it is a plain mat, ..."
+    std::string why_not;            ///< "it is a plain mat, which has no joint lines"
+    std::string to_do;              ///< then: "Make mats of two sizes of it, or take wider goods."
 };
 
 /// What is least seen, the program does not know: a person chooses among so many.
@@ -66,7 +67,7 @@ Divisions propose_divisions(const Job& job, const Derived& derived, const RunCon
 
 /// In words: "Divide panel 1 into 2 strips, from starboard to port 1 and 1b: joint 1-1b through J1 and J2, 60 in long (...).".
 std::string way_words(const std::string& panel, const WayToDivide& way, const LengthStyle& lengths);
-/// "No joint is proposed: it is a plain mat, ....".
+/// "No joint is proposed: it is a plain mat, which has no joint lines. Make mats ....".
 std::string why_not_words(const Division& division);
 
 /// Lets the stops "layout-too-wide" say what is proposed first.

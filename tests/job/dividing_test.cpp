@@ -216,6 +216,13 @@ TEST(Dividing, a_mat_is_not_divided_and_says_why) {
       "panels": [{ "id": "mat", "mat": "100 x 90" }] })");
     EXPECT_TRUE(d.divisions.edits.empty());
     EXPECT_NE(d.divisions.each.at(0).why_not.find("plain mat"), std::string::npos);
+    EXPECT_NE(d.divisions.each[0].to_do.find("two sizes"), std::string::npos);
+    const Finding* stop = find_code(d.derived.findings, "layout-too-wide");
+    ASSERT_TRUE(stop);
+    EXPECT_EQ(
+        stop->to_do,
+        "No joint is proposed: it is a plain mat, which has no joint lines. Make mats of two sizes of it, or "
+        "take wider goods.");
 }
 
 // Every way of choosing two of the places, tried: none is cheaper than the one taken.

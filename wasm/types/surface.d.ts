@@ -410,6 +410,8 @@ export interface JointsProposed {
   ok: true;
   /** why no way is proposed, within a sentence; else empty */
   why_not: string;
+  /** then; sentences */
+  to_do: string;
   ways: WayToDivide[];
 }
 

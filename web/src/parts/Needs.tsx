@@ -28,6 +28,9 @@ function show(f: Finding): void {
   if (stage && stage !== currentStage.value && !(f.subject.kind === "piece" && currentStage.value === "panels")) go(job.id, stage);
 }
 
+/// Let pass or not, there is no layout of such a piece.
+const noLayout = ["layout-too-wide", "layout-too-long", "layout-no-area"];
+
 export function Needs({ only }: { only?: (f: Finding) => boolean }) {
   const passing = useSignal<Finding | null>(null);
   const all = derived.value.findings;
@@ -51,7 +54,7 @@ export function Needs({ only }: { only?: (f: Finding) => boolean }) {
                 <Prose text={f.to_do} />
               </span>
             </button>
-            {f.severity === "stop" && isChosen(f) && (
+            {f.severity === "stop" && isChosen(f) && !noLayout.includes(f.code) && (
               <button class="plain" onClick={() => (passing.value = f)}>
                 {words.letPass}
               </button>

@@ -14,6 +14,7 @@ interface Proposal {
   panel: string;
   ways: WayToDivide[];
   whyNot: string;
+  toDo: string;
   way: number;
 }
 const proposal = signal<Proposal | null>(null);
@@ -46,8 +47,8 @@ export function Divide({ panel }: { panel: Panel }) {
     const later = setTimeout(() => {
       const answer = core.proposeJoints(text, panel.id);
       proposal.value = answer.ok
-        ? { text, panel: panel.id, ways: answer.ways, whyNot: answer.why_not, way: 0 }
-        : { text, panel: panel.id, ways: [], whyNot: answer.findings[0]?.says ?? "", way: 0 };
+        ? { text, panel: panel.id, ways: answer.ways, whyNot: answer.why_not, toDo: answer.to_do, way: 0 }
+        : { text, panel: panel.id, ways: [], whyNot: answer.findings[0]?.says ?? "", toDo: answer.findings[0]?.to_do ?? "", way: 0 };
     }, 0);
     return () => clearTimeout(later);
   }, [text, panel.id]);
@@ -64,7 +65,7 @@ export function Divide({ panel }: { panel: Panel }) {
           <p>
             <Prose text={words.noJointProposed(now.whyNot)} />
           </p>
-          <p class="quiet">{words.noJointToDo}</p>
+          <p class="quiet">{now.toDo}</p>
         </>
       )}
       {now && way && (

@@ -302,7 +302,6 @@ export const words = {
   tickJoints: "Undo takes it back. Tick the joints aboard before you cut.",
   proposedJoint: (id: string) => `${id}, proposed`,
   noJointProposed: (why: string) => `No joint is proposed: ${why}.`,
-  noJointToDo: "Take wider goods, or draw a joint of your own on Panels.",
   half: (name: string, n: number) => `${name} ${n}`,
   studs: "Studs under it",
   studsHelp: "Points with a stud of the boat, by name: S1 S2",
