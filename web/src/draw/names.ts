@@ -49,6 +49,23 @@ export function placeNames(points: NamedPoint[], middle: Place): Map<string, Nam
   return places;
 }
 
+/// Along a line, near its first third before farther off.
+const shares = Array.from({ length: 21 }, (_, i) => 0.1 + 0.04 * i).sort((a, b) => Math.abs(a - 0.3) - Math.abs(b - 0.3));
+
+/// The middle of a name's foot beside a line, `away` px to the left of the way from its first place or else to the right, where it lies on
+/// nothing that is taken; near the first third when there is no such place. What it takes is taken then.
+export function nameOnLine(name: string, size_px: number, [from, to]: [Place, Place], away: number, taken: Room[]): Place {
+  const [dx, dy] = [to[0] - from[0], to[1] - from[1]];
+  const long = Math.hypot(dx, dy) || 1;
+  const half = (letterWide * size_px * name.length) / 2;
+  const at = (share: number, off: number): Place => [from[0] + share * dx + (off * dy) / long, from[1] + share * dy - (off * dx) / long + 0.36 * size_px];
+  const room = ([x, y]: Place): Room => [x - half, y - 0.75 * size_px, x + half, y + 0.15 * size_px];
+  const places = [away, -away].flatMap((off) => shares.map((share) => at(share, off)));
+  const chosen = places.find((place) => taken.every((t) => apart(t, room(place)))) ?? at(0.3, away);
+  taken.push(room(chosen));
+  return chosen;
+}
+
 function standing(p: NamedPoint, way: number, reach: number): { place: NamePlace; room: Room } {
   const dx = Math.cos(way);
   const wide = letterWide * p.size_px * p.name.length;

@@ -5,6 +5,7 @@ import { useEffect } from "preact/hooks";
 import type { Finding, Panel, WayToDivide } from "../core/answers";
 import { core } from "../core/core";
 import type { View } from "../draw/Drawing";
+import { nameOnLine, type Room } from "../draw/names";
 import { act, choose, derived, openJob } from "../state/store";
 import { Prose, Size } from "../parts/Text";
 import { words } from "../words/en";
@@ -138,20 +139,24 @@ export function ProposedLines({ panel }: { panel: Panel | undefined }) {
   );
 }
 
-/// Their names, and of the points at their ends.
-export function ProposedMarks({ panel, view }: { panel: Panel | undefined; view: View }) {
+/// Their names, and of the points at their ends. `taken`: by what else stands on the drawing.
+export function ProposedMarks({ panel, view, taken }: { panel: Panel | undefined; view: View; taken: Room[] }) {
+  const rooms = [...taken];
   return (
     <g pointer-events="none">
       {wayFor(panel?.id)?.joints.map((j) => {
-        const [aft, fore] = [j.ends[0] ?? [0, 0], j.ends[1] ?? [0, 0]].map((end) => view.at([end[0] ?? 0, end[1] ?? 0]));
-        const [[ax, ay], [bx]] = [aft ?? [0, 0], fore ?? [0, 0]];
+        const [aft, fore] = j.ends.map(view.at);
+        if (!aft || !fore) return null;
+        const long = words.proposedJoint(j.id);
+        const name = 20 * long.length < fore[0] - aft[0] ? long : j.id;
+        const [x, y] = nameOnLine(name, 15, [aft, fore], 12, rooms);
         return (
           <g key={j.id}>
-            <text class="halo name" x={ax + 0.25 * (bx - ax)} y={ay - 8} text-anchor="middle" style={{ fontSize: "15px" }}>
-              {words.proposedJoint(j.id)}
+            <text class="halo name" x={x} y={y} text-anchor="middle" style={{ fontSize: "15px" }}>
+              {name}
             </text>
             {j.through.map((point, i) => (
-              <text key={point} class="halo" x={i ? bx + 8 : ax - 8} y={ay + 5} text-anchor={i ? "start" : "end"} style={{ fontSize: "14px" }}>
+              <text key={point} class="halo" x={i ? fore[0] + 8 : aft[0] - 8} y={aft[1] + 5} text-anchor={i ? "start" : "end"} style={{ fontSize: "14px" }}>
                 {point}
               </text>
             ))}

@@ -1,7 +1,7 @@
 // Stored joints on the panels' drawing: each stretch as measured, its name, and the letters that both neighbours carry.
 import type { Place, Space } from "../core/answers";
 import type { View } from "../draw/Drawing";
-import { apart, type Room } from "../draw/names";
+import { apart, nameOnLine, type Room } from "../draw/names";
 import { choose, chosen, derived } from "../state/store";
 import { words } from "../words/en";
 import { jointsOf } from "./AtJoint";
@@ -79,6 +79,14 @@ export function JointMarks({ space, view, taken }: { space: Space; view: View; t
             {said}
           </text>
         );
+        const named = (name: string) => {
+          const [x, y] = nameOnLine(name, 15, [[ax, ay], [bx, by]], 16, rooms);
+          return (
+            <text class="halo name" x={x} y={y} text-anchor="middle" style={{ fontSize: "15px" }}>
+              {name}
+            </text>
+          );
+        };
         return (
           <g key={j.id}>
             {here
@@ -91,7 +99,7 @@ export function JointMarks({ space, view, taken }: { space: Space; view: View; t
                     </text>
                   )),
                 ]
-              : label("name", j.id, 16)}
+              : named(j.id)}
           </g>
         );
       })}

@@ -76,6 +76,13 @@ const takenBy = (panels: Panel[], view: View): Room[] =>
     return nameFits(p, p.box, [x, y], view) ? [number, [x - half, y + 7, x + half, y + 24]] : [number];
   });
 
+/// What the marks of its openings take.
+const openingRooms = (panel: Panel | undefined, view: View): Room[] =>
+  panel?.openings.map((o): Room => {
+    const [x, y] = view.at(o.place);
+    return [x - 18, y - 18, x + 18, y + 18];
+  }) ?? [];
+
 /// In the middle of an opening; of one for a lid beside the middle, where the lid has its number.
 function markAt(panel: Panel, opening: Panel["openings"][number], panels: Panel[]): Place {
   const said = openJob.value?.said.panels?.find((p) => p.id === panel.id)?.openings?.find((o) => o.id === opening.id);
@@ -187,7 +194,7 @@ export function PanelsDrawing({ space, panels, panel }: { space: Space | undefin
           </text>
         );
       })}
-      <ProposedMarks panel={panel} view={view} />
+      <ProposedMarks panel={panel} view={view} taken={[...takenBy(panels, view), ...openingRooms(panel, view)]} />
       {space && <JointMarks space={space} view={view} taken={takenBy(panels, view)} />}
       {panel?.openings.map((o) => {
         const [x, y] = view.at(markAt(panel, o, panels));
