@@ -191,7 +191,8 @@ std::vector<Verb> stock_verbs() {
          choose},
         {"cut JOB [--roll ROLL] [--offcut OFFCUT] [--best] [--again]",
          "Lays the job out, keeps the layout and takes it from that roll or offcut, or from the best in the "
-         "rack; what is left goes to the rack.",
+         "rack; what is left goes to the rack. Of a layout kept over several lengths the roll is what was "
+         "still to buy.",
          cut},
         {"uncut LAYOUT", "Takes an accepted layout back: the roll is long again.", uncut},
         {"movements [--roll ROLL] [--job JOB] [--limit COUNT] [--skip COUNT]",

@@ -1,39 +1,24 @@
 #include "shop/choice.h"
 
 #include <algorithm>
-#include <cmath>
 #include <map>
 
 #include "core/base/running_length.h"
 #include "core/base/text.h"
 #include "core/geom/measure_of.h"
 #include "core/job/decisions.h"
-#include "shop/offcuts.h"
 #include "shop/price_lists.h"
 #include "shop/spread.h"
 #include "shop/worked.h"
+#include "shop/worth.h"
 
 namespace spile::shop {
 namespace {
 
 constexpr std::size_t kMostServing = 8;
-constexpr std::size_t kMostInSpread = 6;  // offcuts of a lot over which a set is spread
+constexpr std::size_t kMostNamed = 6;  // places of spaces and pieces that are said one by one
 
-/// The price of these goods at a length; a length of 0 um when there is none.
-LengthPrice price_at(const std::vector<LengthPrice>& steps, double length_mm) {
-    LengthPrice price;
-    for (const LengthPrice& step : steps)
-        if (length_mm * 1000 >= static_cast<double>(step.from_um)) price = step;
-    return price;
-}
-
-double largest_of(const std::vector<Outline>& left) {
-    double most = 0;
-    for (const Outline& outline : left) most = std::max(most, largest_rectangle_mm2(outline));
-    return most;
-}
-
-/// What of a lot may be cut.
+/// What of the rack may be cut, lot by lot.
 struct OfLot {
     std::vector<Offcut> offcuts;  ///< smallest first
     std::vector<Roll> rolls;
@@ -45,35 +30,29 @@ class Chooser {
     Chooser(const Worked& worked, const LayoutSolver& solver, std::vector<LengthPrice> price,
             Currency currency)
         : worked_(worked),
+          goods_(worked.job.goods),
           pieces_(layout_pieces(worked.job, worked.derived)),
-          price_(std::move(price)),
+          worth_(goods_, std::move(price)),
           currency_(std::move(currency)),
           lengths_(lengths_of(worked.job)),
           solver_(solver),
           layout_(worked.derived.layout) {
         lengths_.with_unit = true;
         // A layout that is kept on lengths of the rack says nothing of a roll.
-        if (layout_ && !layout_->stretches.empty())
-            layout_ = proved_layout(pieces_, worked.job.goods, solver);
+        if (layout_ && !layout_->stretches.empty()) layout_ = proved_layout(pieces_, goods_, solver);
     }
 
     void roll(const Roll& roll, std::int64_t free_um) {
-        if (!layout_) return;
-        const Layout& layout = *layout_;
-        const double free_mm = static_cast<double>(free_um) / 1000;
-        if (layout.used_mm > free_mm) return;
+        if (!layout_ || layout_->used_mm > static_cast<double>(free_um) / 1000) return;
         StockChoice choice;
         choice.roll = roll.id;
         choice.lot = roll.lot;
-        choice.layout = layout;
-        const double rest_mm = static_cast<double>(roll.left_um) / 1000 - layout.used_mm;
-        const bool waste = rest_mm < kLeastRest_mm;
-        const double taken_mm = layout.used_mm + (waste ? rest_mm : 0);
-        taken(choice, taken_mm, kWhole, left_on_roll(), 0);
-        choice.because = plain_length(layout.used_mm, lengths_) + " of roll " + std::to_string(roll.id) +
-                         ", " + plain_length(rest_mm, lengths_) + " stays on it" +
-                         (waste && rest_mm > 0 ? ", too little to use." : ".");
-        add(std::move(choice), largest_of(left_on_roll()), rest_mm);
+        choice.layout = *layout_;
+        const CutWorth worth = worth_.of_roll(pieces_, *layout_, static_cast<double>(roll.left_um) / 1000);
+        choice.because = plain_length(layout_->used_mm, lengths_) + " of roll " + std::to_string(roll.id) +
+                         ", " + plain_length(worth.rest_mm, lengths_) + " stays on it" +
+                         (worth.rest_mm < kLeastRest_mm && worth.rest_mm > 0 ? ", too little to use." : ".");
+        add(std::move(choice), {worth});
     }
 
     void offcut(const Offcut& offcut, const Layout& layout) {
@@ -81,193 +60,183 @@ class Chooser {
         choice.offcut = offcut.id;
         choice.lot = offcut.lot;
         choice.layout = layout;
-        const std::vector<Outline> left =
-            left_of(offcut.outline, pieces_, layout.placements, worked_.job.goods.gap_mm);
-        taken(choice, offcut.area_mm2 / width_mm(), kRestWorth, left, 0);
-        choice.because =
-            "Offcut " + std::to_string(offcut.id) + " holds the whole set; " +
-            (left.empty() ? "nothing of it is left to use."
-                          : count_of(left.size(), "piece", "pieces") + " of it can still be used.");
-        add(std::move(choice), largest_of(left), 0);
+        const CutWorth worth = worth_.of_offcut(pieces_, layout, offcut);
+        const std::size_t left = worth.loss.gained.size();
+        choice.because = "Offcut " + std::to_string(offcut.id) + " holds the whole set; " +
+                         (left == 0 ? "nothing of it is left to use."
+                                    : count_of(left, "piece", "pieces") + " of it can still be used.");
+        add(std::move(choice), {worth});
     }
 
     void bought() {
         if (!layout_) return;
         StockChoice choice;
         choice.layout = *layout_;
-        const double rest_mm = choice.layout.bought_mm - choice.layout.used_mm;
-        const double end_mm2 = rest_mm < kLeastRest_mm ? 0 : rest_mm * width_mm();
-        taken(choice, choice.layout.bought_mm, kWhole, left_on_roll(), end_mm2);
+        choice.to_buy_mm = layout_->bought_mm;
         choice.because = running_length(choice.layout.bought_mm, lengths_) + " to buy, of which " +
                          plain_length(choice.layout.used_mm, lengths_) + " are cut.";
-        add(std::move(choice), std::max(end_mm2, largest_of(left_on_roll())), rest_mm);
+        add(std::move(choice), {worth_.of_bought(pieces_, *layout_)});
     }
 
-    /// The set over several lengths of one lot: offcuts first, the smallest or the largest, and each alone with the rolls.
-    void several(const OfLot& lot) {
-        if (pieces_.size() < 2 || lot.offcuts.size() + lot.rolls.size() < 2) return;
-        std::vector<Length> offcuts, rolls;
-        for (const Offcut& offcut : lot.offcuts) offcuts.push_back({stretch_of(offcut), nullptr, &offcut});
-        for (std::size_t i = 0; i < lot.rolls.size(); ++i)
-            if (lot.free_um[i] > 0)
-                rolls.push_back({stretch_of(lot.rolls[i], lot.free_um[i]), &lot.rolls[i], nullptr});
-        std::stable_sort(rolls.begin(), rolls.end(), [](const Length& a, const Length& b) {
-            return a.stretch.length_mm < b.stretch.length_mm;
-        });
-        const auto with_rolls = [&](std::vector<Length> lengths, bool long_first) {
-            if (long_first)
-                lengths.insert(lengths.end(), rolls.rbegin(), rolls.rend());
-            else
-                lengths.insert(lengths.end(), rolls.begin(), rolls.end());
-            spread_over(lengths);
-        };
-        for (const bool long_first : {true, false}) {
-            with_rolls(offcuts, long_first);
-            with_rolls({offcuts.rbegin(), offcuts.rend()}, long_first);
-            for (const Length& one : offcuts) with_rolls({one}, long_first);
-            with_rolls({}, long_first);
-            if (rolls.size() < 2) break;
+    /// The set over several lengths: of the rack and goods to buy, of the rack, of each lot.
+    void several(const std::map<std::string, OfLot>& by_lot) {
+        if (pieces_.size() < 2) return;
+        std::vector<StockLength> lengths;
+        for (const auto& [name, lot] : by_lot) {
+            for (const Offcut& offcut : lot.offcuts)
+                lengths.push_back({stretch_of(offcut), nullptr, &offcut});
+            for (std::size_t i = 0; i < lot.rolls.size(); ++i)
+                lengths.push_back({stretch_of(lot.rolls[i], lot.free_um[i]), &lot.rolls[i], nullptr});
         }
+        if (lengths.empty()) return;
+        lengths.push_back({{kToBuy, "", 0, {}}, nullptr, nullptr});
+        Spreading spreading(pieces_, goods_, lengths, worth_, solver_, layout_);
+        const auto over = [&](auto&& allowed) {
+            std::vector<bool> which;
+            for (const StockLength& length : lengths) which.push_back(allowed(length));
+            if (std::count(which.begin(), which.end(), true) > 1) spread_over(lengths, spreading.best(which));
+        };
+        over([](const StockLength&) { return true; });
+        over([](const StockLength& length) { return !length.buys(); });
+        for (const auto& [name, lot] : by_lot)
+            over([&](const StockLength& length) { return !length.buys() && length.stretch.lot == name; });
     }
 
     std::vector<StockChoice> best_first(const std::vector<std::string>& lots) {
         for (Ranked& r : found_)
-            r.choice.other_lot = !lots.empty() && std::count(lots.begin(), lots.end(), r.choice.lot) == 0;
+            r.choice.other_lot =
+                !lots.empty() && std::any_of(r.lots.begin(), r.lots.end(), [&](const std::string& lot) {
+                    return std::count(lots.begin(), lots.end(), lot) == 0;
+                });
         std::stable_sort(found_.begin(), found_.end(), [](const Ranked& a, const Ranked& b) {
             if (a.choice.other_lot != b.choice.other_lot) return b.choice.other_lot;
-            if (a.choice.cost() != b.choice.cost()) return a.choice.cost() < b.choice.cost();
-            if (a.worth_mm2 != b.worth_mm2) return a.worth_mm2 < b.worth_mm2;
-            if (a.largest_mm2 != b.largest_mm2) return a.largest_mm2 > b.largest_mm2;
+            if (a.loss.better_than(b.loss)) return true;
+            if (b.loss.better_than(a.loss)) return false;
             return a.rest_mm < b.rest_mm;  // a roll's end is used up first
         });
         std::vector<StockChoice> choices;
         for (Ranked& r : found_) choices.push_back(std::move(r.choice));
+        if (choices.size() > 1 && worth_.priced() && choices[0].other_lot == choices[1].other_lot)
+            choices[0].because += " It takes " + money_text(choices[0].cost(), currency_) +
+                                  " of goods; the next, " + called(choices[1]) + ", " +
+                                  money_text(choices[1].cost(), currency_) + ".";
         return choices;
     }
 
   private:
     struct Ranked {
         StockChoice choice;
-        double worth_mm2 = 0, largest_mm2 = 0, rest_mm = 0;
+        std::vector<std::string> lots;
+        Loss loss;
+        double rest_mm = 0;
     };
 
-    struct Length {
-        Stretch stretch;
-        const Roll* roll = nullptr;
-        const Offcut* offcut = nullptr;
-    };
-
-    void spread_over(const std::vector<Length>& lengths) {
-        std::vector<Stretch> stretches;
-        for (const Length& length : lengths) stretches.push_back(length.stretch);
-        const Goods& goods = worked_.job.goods;
-        const std::optional<Layout> layout = spread(pieces_, goods, stretches, solver_);
-        if (!layout || layout->stretches.size() < 2) return;  // one length is tried by itself
+    void spread_over(const std::vector<StockLength>& lengths, const std::optional<SpreadSet>& set) {
+        if (!set || set->lengths.size() < 2) return;  // one length is tried by itself
+        const Layout& layout = set->layout;
+        const auto same = [&](const Ranked& r) {
+            return r.choice.layout.placements == layout.placements &&
+                   names_of(r.choice.layout) == names_of(layout);
+        };
+        if (std::any_of(found_.begin(), found_.end(), same)) return;
         StockChoice choice;
-        choice.layout = *layout;
-        choice.lot = layout->stretches[0].lot;
-        choice.currency = currency_;
-        double largest = 0, rest = 0, worth_mm2 = 0;
+        choice.layout = layout;
+        choice.to_buy_mm = layout.to_buy_mm;
+        std::vector<std::string> from;
+        for (std::size_t k = 0; k < set->lengths.size(); ++k) {
+            const StockLength& length = lengths[set->lengths[k]];
+            const double used_mm = one_stretch(pieces_, goods_, layout, k).used_mm;
+            from.push_back(length.buys() ? running_length(layout.to_buy_mm, lengths_) + " to buy"
+                           : length.roll ? plain_length(used_mm, lengths_) + " of " + stretch_words(layout, k)
+                                         : stretch_words(layout, k));
+            if (length.buys()) continue;
+            const CutFrom own{
+                length.roll ? length.roll->id : 0, length.offcut ? length.offcut->id : 0, 0, {}};
+            if (k > 0)
+                choice.more.push_back(own);
+            else
+                choice.roll = own.roll, choice.offcut = own.offcut;
+        }
+        const std::vector<std::string> lots = lots_of(layout);
+        for (const std::string& lot : lots)
+            if (!lot.empty() && lot != kToBuy) choice.lot += (choice.lot.empty() ? "" : ", ") + lot;
+        choice.because = (choice.to_buy_mm > 0 ? "From " : "Cut from ") + list_words(from) +
+                         (lots.size() == 1 ? ", all of one lot." : ". " + where_each(layout));
+        if (const Result<Job> kept = keep_layout(worked_.job, layout))
+            choice.kept_layout = write_said(*kept->said.find("kept_layout"));
+        add(std::move(choice), set->worth);
+    }
+
+    /// "Space cockpit is cut from lot L1, piece 4 from goods to buy."
+    std::string where_each(const Layout& layout) const {
+        std::vector<std::string> said;
+        std::vector<std::string> of;  // what is said already
+        for (std::size_t i = 0; i < pieces_.size(); ++i) {
+            const LayoutPiece& piece = pieces_[i];
+            const std::string what =
+                piece.seen_with.empty() ? "piece " + piece.id : "space " + piece.seen_with;
+            if (std::count(of.begin(), of.end(), what) > 0) continue;
+            of.push_back(what);
+            const Stretch& stretch = layout.stretches[static_cast<std::size_t>(layout.placements[i].stretch)];
+            said.push_back(what + (to_buy(stretch)       ? " from goods to buy"
+                                   : stretch.lot.empty() ? " from the rack, lot not known"
+                                                         : " from lot " + stretch.lot));
+        }
+        if (said.size() > kMostNamed) return "What is seen together is of one lot.";
+        return "What is seen together is of one lot: " + list_words(said) + ".";
+    }
+
+    static std::vector<std::string> names_of(const Layout& layout) {
         std::vector<std::string> names;
-        for (std::size_t k = 0; k < layout->stretches.size(); ++k) {
-            const auto of = std::find_if(lengths.begin(), lengths.end(), [&](const Length& l) {
-                return l.stretch.name == layout->stretches[k].name;
-            });
-            const Layout part = one_stretch(pieces_, goods, *layout, k);
-            StockChoice own;
-            std::vector<Outline> left;
-            if (of->offcut) {
-                left = left_of(of->offcut->outline, pieces_, part.placements, goods.gap_mm);
-                taken(own, of->offcut->area_mm2 / width_mm(), kRestWorth, left, 0);
-                names.push_back(of->stretch.name);
-            } else {
-                left = offcuts_of(pieces_, goods, part);
-                const double rest_mm = static_cast<double>(of->roll->left_um) / 1000 - part.used_mm;
-                const bool waste = rest_mm < kLeastRest_mm;
-                taken(own, part.used_mm + (waste ? rest_mm : 0), kWhole, left, 0);
-                rest += rest_mm;
-                names.push_back(plain_length(part.used_mm, lengths_) + " of " + of->stretch.name);
-            }
+        for (const Stretch& stretch : layout.stretches) names.push_back(stretch.name);
+        return names;
+    }
+
+    /// Of a layout over several lengths, each once; what is to buy counts as one of its own.
+    static std::vector<std::string> lots_of(const Layout& layout) {
+        std::vector<std::string> lots;
+        for (const Stretch& stretch : layout.stretches) {
+            const std::string lot = to_buy(stretch) ? kToBuy : stretch.lot;
+            if (std::count(lots.begin(), lots.end(), lot) == 0) lots.push_back(lot);
+        }
+        return lots;
+    }
+
+    static std::string called(const StockChoice& choice) {
+        if (!choice.layout.stretches.empty() && choice.layout.stretches.size() > 1)
+            return list_words(names_of(choice.layout));
+        return choice.roll     ? "roll " + std::to_string(choice.roll)
+               : choice.offcut ? "offcut " + std::to_string(choice.offcut)
+                               : "all of it bought";
+    }
+
+    /// `worth`: by the lengths it is cut from.
+    void add(StockChoice choice, const std::vector<CutWorth>& worth) {
+        Ranked ranked;
+        choice.currency = currency_;
+        for (const CutWorth& own : worth) {
             choice.taken_mm2 += own.taken_mm2;
             choice.left_mm2 += own.left_mm2;
             choice.taken += own.taken;
             choice.left += own.left;
-            largest = std::max(largest, largest_of(left));
-            worth_mm2 += worth_of(own, of->offcut != nullptr);
-            const CutFrom from{of->roll ? of->roll->id : 0, of->offcut ? of->offcut->id : 0, 0, {}};
-            if (k > 0)
-                choice.more.push_back(from);
-            else
-                choice.roll = from.roll, choice.offcut = from.offcut;
+            ranked.loss = ranked.loss.plus(own.loss);
+            ranked.rest_mm += own.rest_mm;
         }
-        choice.because = "Cut from " + list_words(names) + ", all of one lot.";
-        if (const Result<Job> kept = keep_layout(worked_.job, *layout))
-            choice.kept_layout = write_said(*kept->said.find("kept_layout"));
-        // The same lengths in another order: the cheaper stays.
-        for (Ranked& r : found_) {
-            if (r.choice.more.empty() || lengths_named(r.choice) != lengths_named(choice)) continue;
-            if (choice.cost() < r.choice.cost() ||
-                (choice.cost() == r.choice.cost() && worth_mm2 < r.worth_mm2))
-                r = {std::move(choice), worth_mm2, largest, rest};
-            return;
-        }
-        found_.push_back({std::move(choice), worth_mm2, largest, rest});
-    }
-
-    static std::vector<std::string> lengths_named(const StockChoice& choice) {
-        std::vector<std::string> names;
-        for (const Stretch& stretch : choice.layout.stretches) names.push_back(stretch.name);
-        std::sort(names.begin(), names.end());
-        return names;
-    }
-
-    static double worth_of(const StockChoice& choice, bool offcut) {
-        constexpr double rest_worth = static_cast<double>(kRestWorth) / kWhole;
-        return (offcut ? rest_worth : 1) * choice.taken_mm2 - rest_worth * choice.left_mm2;
-    }
-
-    double width_mm() const { return worked_.job.goods.usable_width_mm; }
-
-    const std::vector<Outline>& left_on_roll() {
-        if (!left_known_) left_ = offcuts_of(pieces_, worked_.job.goods, *layout_);
-        left_known_ = true;
-        return left_;
-    }
-
-    /// `length_mm` of the whole width, worth `share` of its price; `left` and a roll's end of `end_mm2` come back.
-    void taken(StockChoice& choice, double length_mm, Millionths share, const std::vector<Outline>& left,
-               double end_mm2) const {
-        choice.taken_mm2 = length_mm * width_mm();
-        choice.left_mm2 = end_mm2;
-        for (const Outline& outline : left) choice.left_mm2 += area_mm2(outline);
-        choice.currency = currency_;
-        choice.taken = worth(choice.taken_mm2, share, length_mm);
-        choice.left = worth(choice.left_mm2, kRestWorth, length_mm);
-    }
-
-    /// Of an area, at the price that holds for a length.
-    Cents worth(double mm2, Millionths share, double length_mm) const {
-        const LengthPrice price = price_at(price_, length_mm);
-        if (price.per_um <= 0) return 0;
-        const Cents whole = rounded_share(price.cents, std::llround(mm2 / width_mm() * 1000), price.per_um);
-        return rounded_share(whole, share, kWhole);
-    }
-
-    void add(StockChoice choice, double largest_mm2, double rest_mm) {
-        const double worth_mm2 = worth_of(choice, choice.offcut != 0);
-        found_.push_back({std::move(choice), worth_mm2, largest_mm2, rest_mm});
+        ranked.lots = choice.layout.stretches.size() > 1 ? lots_of(choice.layout)
+                                                         : std::vector<std::string>{choice.lot};
+        ranked.choice = std::move(choice);
+        found_.push_back(std::move(ranked));
     }
 
     const Worked& worked_;
+    const Goods& goods_;
     std::vector<LayoutPiece> pieces_;
-    std::vector<LengthPrice> price_;
+    Worth worth_;
     Currency currency_;
     LengthStyle lengths_;
     LayoutSolver solver_;
     std::optional<Layout> layout_;  ///< of the set on one length of a roll
     std::vector<Ranked> found_;
-    std::vector<Outline> left_;
-    bool left_known_ = false;
 };
 
 /// Of the layouts of this job that stand.
@@ -277,28 +246,48 @@ Result<std::vector<std::string>> lots_of(Store& store, Id job) {
     std::vector<std::string> lots;
     for (const AcceptedLayout& layout : *layouts) {
         if (layout.taken_back) continue;
-        if (layout.roll) {
-            const Result<Roll> roll = read_roll(store, layout.roll);
-            if (!roll) return {std::nullopt, roll.findings};
-            lots.push_back(roll->lot);
-        } else {
-            const Result<Offcut> offcut = read_offcut(store, layout.offcut);
-            if (!offcut) return {std::nullopt, offcut.findings};
-            lots.push_back(offcut->lot);
+        std::vector<CutFrom> from{{layout.roll, layout.offcut, 0, {}}};
+        from.insert(from.end(), layout.more.begin(), layout.more.end());
+        for (const CutFrom& one : from) {
+            if (one.roll) {
+                const Result<Roll> roll = read_roll(store, one.roll);
+                if (!roll) return {std::nullopt, roll.findings};
+                lots.push_back(roll->lot);
+            } else {
+                const Result<Offcut> offcut = read_offcut(store, one.offcut);
+                if (!offcut) return {std::nullopt, offcut.findings};
+                lots.push_back(offcut->lot);
+            }
         }
     }
     return Result<std::vector<std::string>>::ok(std::move(lots));
 }
 
-/// Those that are large enough for the smallest piece, smallest first.
+/// Those that hold the box of some piece, smallest first.
 Result<std::vector<Offcut>> offcuts_for_a_piece(Store& store, const Worked& worked, Id goods) {
     OffcutQuery query;
     query.goods = goods;
     query.limit = 200;
     double least = 1e300;
-    for (const Piece& piece : worked.derived.pieces) least = std::min(least, piece.area_mm2);
+    std::vector<Box> boxes;
+    for (const LayoutPiece& piece : layout_pieces(worked.job, worked.derived)) {
+        least = std::min(least, area_mm2(piece.outline));
+        boxes.push_back(box_of(piece.outline.outer));
+    }
     query.least_area_mm2 = least;
-    return find_offcuts(store, query);
+    Result<std::vector<Offcut>> found = find_offcuts(store, query);
+    if (!found) return found;
+    const bool across = worked.job.goods.turning == Turning::quarter;
+    const auto too_small = [&](const Offcut& offcut) {
+        const double length = static_cast<double>(offcut.length_um) / 1000,
+                     width = static_cast<double>(offcut.width_um) / 1000;
+        return std::none_of(boxes.begin(), boxes.end(), [&](const Box& box) {
+            return (box.width() <= length && box.height() <= width) ||
+                   (across && box.height() <= length && box.width() <= width);
+        });
+    };
+    std::erase_if(*found.value, too_small);
+    return found;
 }
 
 }  // namespace
@@ -322,6 +311,7 @@ Result<std::vector<StockChoice>> stock_choices(Store& store, Id id, const Solver
             currency = prices->book.currency;
         }
     std::map<std::string, OfLot> by_lot;
+    std::size_t rolls_tried = 0, offcuts_tried = 0;
     Chooser chooser(*worked, solve, std::move(price), std::move(currency));
     const Result<std::vector<GoodsRow>> known = find_goods(store, "", 1000);
     if (!known) return {std::nullopt, known.findings};
@@ -333,19 +323,24 @@ Result<std::vector<StockChoice>> stock_choices(Store& store, Id id, const Solver
             const Result<std::int64_t> free = free_for(store, roll.id, id);
             if (!free) return {std::nullopt, free.findings};
             chooser.roll(roll, *free);
+            if (*free <= 0 || rolls_tried == kMostRollsTried) continue;
             by_lot[roll.lot].rolls.push_back(roll);
             by_lot[roll.lot].free_um.push_back(*free);
+            ++rolls_tried;
         }
         const Result<std::vector<Offcut>> some = offcuts_for_a_piece(store, *worked, row.id);
         if (!some) return {std::nullopt, some.findings};
-        for (const Offcut& offcut : *some)
-            if (OfLot& lot = by_lot[offcut.lot]; lot.offcuts.size() < kMostInSpread)
-                lot.offcuts.push_back(offcut);
+        for (const Offcut& offcut : *some) {
+            OfLot& lot = by_lot[offcut.lot];
+            if (lot.offcuts.size() == kMostOfLot || offcuts_tried == kMostOffcutsTried) continue;
+            lot.offcuts.push_back(offcut);
+            ++offcuts_tried;
+        }
         const Result<std::vector<Serving>> serving = serving_offcuts(store, *worked, row.id, kMostServing);
         if (!serving) return {std::nullopt, serving.findings};
         for (const Serving& s : *serving) chooser.offcut(s.offcut, s.layout);
     }
-    for (const auto& [name, lot] : by_lot) chooser.several(lot);
+    chooser.several(by_lot);
     chooser.bought();
     return Result<std::vector<StockChoice>>::ok(chooser.best_first(*lots));
 }

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "core/base/running_length.h"
 #include "core/job/decisions.h"
 #include "core/job/edit.h"
 #include "core/layout/check/check.h"
@@ -25,47 +26,62 @@ Result<StockChoice> best_in_rack(Store& store, Id job, const SolverFor& solver) 
     Result<std::vector<StockChoice>> choices = stock_choices(store, job, solver);
     if (!choices) return {std::nullopt, std::move(choices.findings)};
     for (StockChoice& choice : *choices)
-        if (choice.roll || choice.offcut) return Result<StockChoice>::ok(std::move(choice));
+        if (choice.in_rack()) return Result<StockChoice>::ok(std::move(choice));
     return Result<StockChoice>::refuse(
         stop("stock-short", "Nothing in the rack holds the set of job " + std::to_string(job) + ".",
              choices->empty() ? "See what stops its layout." : "Order: " + choices->front().because,
              {"job", std::to_string(job)}));
 }
 
+/// Which length of the rack a stretch of a kept layout names; neither: none. What was to buy is the roll `bought`.
+CutFrom named_length(const Stretch& stretch, Id bought) {
+    if (to_buy(stretch)) return {bought, 0, 0, {}};
+    const std::size_t space = stretch.name.find(' ');
+    const std::string kind = stretch.name.substr(0, space);
+    const std::string number = space == std::string::npos ? "" : stretch.name.substr(space + 1);
+    const bool counts =
+        !number.empty() && number.size() < 10 && number.find_first_not_of("0123456789") == std::string::npos;
+    const Id id = counts ? std::stoll(number) : 0;
+    return {kind == "roll" ? id : 0, kind == "offcut" ? id : 0, 0, {}};
+}
+
 /// The lengths that the stretches of a kept layout name, as they lie in the rack; the layout is put on these.
-Result<std::vector<CutFrom>> named_lengths(Store& store, Id job, const Worked& worked, Layout& layout) {
-    std::vector<CutFrom> from;
+Result<std::vector<CutFrom>> named_lengths(Store& store, Id job, const Worked& worked, Layout& layout,
+                                           Id bought) {
+    const LengthStyle lengths = lengths_of(worked.job);
+    std::vector<CutFrom> all;
     for (Stretch& stretch : layout.stretches) {
-        const std::size_t space = stretch.name.find(' ');
-        const std::string kind = stretch.name.substr(0, space);
-        const std::string number = space == std::string::npos ? "" : stretch.name.substr(space + 1);
-        const bool counts = !number.empty() && number.size() < 10 &&
-                            number.find_first_not_of("0123456789") == std::string::npos;
-        const Id id = counts ? std::stoll(number) : 0;
-        if (id > 0 && kind == "roll") {
-            const Result<Roll> roll = read_roll(store, id);
+        const CutFrom from = named_length(stretch, bought);
+        if (from.roll > 0) {
+            const Result<Roll> roll = read_roll(store, from.roll);
             if (!roll) return {std::nullopt, roll.findings};
-            const Result<std::int64_t> free = free_for(store, id, job);
+            const Result<std::int64_t> free = free_for(store, from.roll, job);
             if (!free) return {std::nullopt, free.findings};
             stretch = stretch_of(*roll, *free);
-            from.push_back({id, 0, 0, {}});
-        } else if (id > 0 && kind == "offcut") {
-            const Result<Offcut> offcut = read_offcut(store, id);
+        } else if (from.offcut > 0) {
+            const Result<Offcut> offcut = read_offcut(store, from.offcut);
             if (!offcut) return {std::nullopt, offcut.findings};
             stretch = stretch_of(*offcut);
-            from.push_back({0, id, 0, {}});
+        } else if (to_buy(stretch)) {
+            return Result<std::vector<CutFrom>>::refuse(
+                stop("goods-to-buy",
+                     "Of the kept layout " + running_length(layout.to_buy_mm, lengths) + " is still to buy.",
+                     "Receive it as a roll, then name that roll to cut from; or choose anew what the job is "
+                     "cut from.",
+                     {"layout", ""}, {{"to buy", layout.to_buy_mm, "mm"}}));
         } else {
             return Result<std::vector<CutFrom>>::refuse(
                 stop("stock-missing",
                      "The kept layout is cut from \"" + stretch.name + "\", which names nothing in the rack.",
                      "Choose anew what the job is cut from.", {"layout", ""}));
         }
+        all.push_back(from);
     }
     const std::vector<LayoutPiece> pieces = layout_pieces(worked.job, worked.derived);
     measure_layout(pieces, worked.job.goods, layout);
-    std::vector<Finding> refusals = check_layout(pieces, worked.job.goods, layout, lengths_of(worked.job));
+    std::vector<Finding> refusals = check_layout(pieces, worked.job.goods, layout, lengths);
     if (!refusals.empty()) return {std::nullopt, std::move(refusals)};
-    return Result<std::vector<CutFrom>>::ok(std::move(from));
+    return Result<std::vector<CutFrom>>::ok(std::move(all));
 }
 
 /// What each length loses, and what the layout leaves of it.
@@ -143,12 +159,15 @@ Result<Accepted> cut_job(Store& store, const ToCut& asked, const SolverFor& solv
                          " for every piece of job " + std::to_string(cut.job) + ".",
                      "Choose a larger one, or cut from a roll.", {"offcut", std::to_string(cut.offcut)}));
     }
-    // Kept on lengths of the rack: not of this roll.
-    if (layout && cut.roll && !chosen_from_rack && !layout->stretches.empty())
+    const bool kept_on_lengths = layout && !cut.offcut && !chosen_from_rack && !layout->stretches.empty();
+    const bool buys =
+        kept_on_lengths && std::any_of(layout->stretches.begin(), layout->stretches.end(), to_buy);
+    // Kept on lengths of the rack: not of this roll, unless it is the one that was to buy.
+    if (kept_on_lengths && cut.roll && !buys)
         layout = proved_layout(layout_pieces(worked->job, worked->derived), worked->job.goods, solver(*read));
     if (!layout) return Result<Accepted>::refuse(no_layout(cut.job));
-    if (!cut.roll && !cut.offcut && !layout->stretches.empty() && !chosen_from_rack) {
-        Result<std::vector<CutFrom>> named = named_lengths(store, cut.job, *worked, *layout);
+    if (kept_on_lengths && (!cut.roll || buys)) {
+        Result<std::vector<CutFrom>> named = named_lengths(store, cut.job, *worked, *layout, cut.roll);
         if (!named) return {std::nullopt, std::move(named.findings)};
         from = std::move(*named);
     }

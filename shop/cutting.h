@@ -19,8 +19,8 @@ struct ToCut {
 
 /// Lays the newest document out, on the roll by the solver (or as the job already keeps it), on an offcut piece by piece, and
 /// accepts that: see accept_layout. With neither named, a kept layout is cut from the rolls and offcuts that its stretches name,
-/// once it is proved on them as they lie in the rack. The layout's id is "JOB-REVISION", so that the same revision is cut once.
-/// On bad input: the stops of the job, "layout-stands" unless `again`, "layout-missing", "stock-short" when nothing in the rack holds the set, "offcut-too-small" when no place was found for every piece, and those
+/// once it is proved on them as they lie in the rack; what of it was still to buy is cut from the roll that is named. The layout's id is "JOB-REVISION", so that the same revision is cut once.
+/// On bad input: the stops of the job, "layout-stands" unless `again`, "layout-missing", "stock-short" when nothing in the rack holds the set, "offcut-too-small" when no place was found for every piece, "goods-to-buy" while the roll that was to buy is not named, and those
 /// of accept_layout.
 Result<Accepted> cut_job(Store& store, const ToCut& cut, const SolverFor& solver);
 

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "core/base/running_length.h"
 #include "core/base/text.h"
 #include "core/geom/measure_of.h"
 #include "export/pdf/pdf.h"
@@ -172,7 +173,10 @@ class Drafter {
         if (const std::size_t lengths = asked.layout.stretches.size(); lengths > 0) {
             std::vector<std::string> from;
             for (std::size_t k = 0; k < lengths; ++k) from.push_back(stretch_words(asked.layout, k));
-            return "It is to be cut from " + list_words(from) + " of the rack.";
+            if (!(asked.layout.to_buy_mm > 0))
+                return "It is to be cut from " + list_words(from) + " of the rack.";
+            return "It is to be cut from " + list_words(from) + ": " +
+                   running_length(asked.layout.to_buy_mm, paper_.lengths) + " to order, of one lot.";
         }
         GoodsStock stock;
         if (!take(stock_of(store_, asked.goods, send_.job), stock) || !stock.known) return "";

@@ -183,6 +183,7 @@ Json shown(const StockChoice& c) {
             {"lot", c.lot},
             {"other_lot", c.other_lot},
             {"used_mm", c.layout.used_mm},
+            {"to_buy_mm", c.to_buy_mm},
             {"taken_mm2", c.taken_mm2},
             {"left_mm2", c.left_mm2},
             {"taken", money_json(c.taken, c.currency)},

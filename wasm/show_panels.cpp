@@ -343,6 +343,7 @@ Json shown_layout(const Job& job, const Derived& derived, const std::vector<Stri
     for (std::size_t k = 0; k < layout.stretches.size(); ++k)
         stretches.push_back({{"name", stretch_words(layout, k)},
                              {"offcut", !strips[k].whole_width},
+                             {"to_buy", to_buy(layout.stretches[k])},
                              {"used", length(strips[k].used_mm, style)},
                              {"box", box(box_of(strips[k].outline))}});
     Json joints = list_of(pattern_at_joints(job, derived), [&](const PatternJoint& j) {

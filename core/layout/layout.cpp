@@ -102,6 +102,10 @@ Layout one_stretch(const std::vector<LayoutPiece>& pieces, const Goods& goods, c
     return part;
 }
 
+bool to_buy(const Stretch& stretch) {
+    return stretch.name == kToBuy && stretch.outline.empty();
+}
+
 std::string stretch_words(const Layout& layout, std::size_t k) {
     if (k >= layout.stretches.size()) return "";
     const Stretch& stretch = layout.stretches[k];
@@ -151,16 +155,18 @@ std::string filler_words(const Goods& goods, const Layout& layout) {
 }
 
 void measure_layout(const std::vector<LayoutPiece>& pieces, const Goods& goods, Layout& layout) {
-    double offcuts = 0, lengths = 0;
+    double offcuts = 0, lengths = 0, buying = 0;
     for (std::size_t k = 0; k < stretch_count(layout); ++k) {
         const Goods own = goods_on(goods, layout, k);
         const double used = used_length_mm(pieces, own, placements_on(layout, k));
         const bool offcut = k < layout.stretches.size() && !own.outline.empty();
         const double share = offcut ? own.usable_width_mm / goods.usable_width_mm : 1;
         (offcut ? offcuts : lengths) += used * share;
+        if (k < layout.stretches.size() && to_buy(layout.stretches[k])) buying += used;
     }
     layout.used_mm = offcuts + lengths;
     layout.bought_mm = offcuts + (lengths > 0 ? bought_length_mm(goods, lengths) : 0);
+    layout.to_buy_mm = buying > 0 ? bought_length_mm(goods, buying) : 0;
     double area = 0;
     for (const LayoutPiece& piece : pieces) area += area_mm2(piece.outline);
     const double taken = goods.usable_width_mm * layout.used_mm;

@@ -47,7 +47,7 @@ struct Filler {
     double along_mm = 0, across_mm = 0;  ///< as it is cut, along the direction and across; of a rectangle
     double diameter_mm = 0;              ///< of a round one; 0: a rectangle
     int most = 1;                        ///< more are not wanted
-    bool any_way = false;                ///< its direction does not matter: turned in quarters whatever the goods say
+    bool any_way = false;  ///< its direction does not matter: turned in quarters whatever the goods say
 };
 inline constexpr int kMostFillers = 200;  ///< of all kinds together
 
@@ -93,11 +93,15 @@ bool turn_allowed(Turning turning, int turns, bool in_pattern);
 
 /// One of several lengths of goods that a layout is cut from, each with its own cut end.
 struct Stretch {
-    std::string name;      ///< as it is called in the rack: "roll 3"
+    std::string name;      ///< as it is called in the rack: "roll 3"; kToBuy
     std::string lot;       ///< empty: not known
     double length_mm = 0;  ///< what is there; 0: as much as is bought
     Outline outline;       ///< of an offcut, as Goods::outline; empty: the whole width
 };
+
+/// What a stretch is called that is bought for the job: of a lot of its own.
+inline constexpr char kToBuy[] = "goods to buy";
+bool to_buy(const Stretch& stretch);
 
 /// A piece to place: its face cut in piece space (direction arrow along +x).
 struct LayoutPiece {
@@ -120,6 +124,7 @@ struct Layout {
     /// by the share of the usable width that it has.
     double used_mm = 0;
     double bought_mm = 0;      ///< what lies on the whole width up to the next whole step; an offcut as used
+    double to_buy_mm = 0;      ///< of several stretches: the one that is not in the rack yet, in whole steps
     double bound_mm = 0;       ///< no layout can be shorter
     std::string bound_reason;  ///< "pieces 2 and 5 cannot lie side by side"
     double goods_share = 0;    ///< area of pieces over usable width times used
@@ -157,7 +162,7 @@ std::vector<Placement> placements_on(const Layout& layout, std::size_t stretch);
 Layout one_stretch(const std::vector<LayoutPiece>& pieces, const Goods& goods, const Layout& layout,
                    std::size_t stretch);
 
-/// "roll 3, lot 0417"; empty without stretches.
+/// "roll 3, lot 0417"; "goods to buy"; empty without stretches.
 std::string stretch_words(const Layout& layout, std::size_t stretch);
 
 /// `used_mm` up to the next whole step (a step of 0: as it is). A length within kPlacementRounding_mm above a whole
@@ -171,7 +176,7 @@ Vec2 pattern_out_mm(const Repeat& repeat, Vec2 off_mm);
 /// Whole repeats that the usable width holds (0 without a repeat across).
 int repeats_across(const Goods& goods);
 
-/// Fills used, bought and the share of the goods from the placements.
+/// Fills used, bought, what is to buy and the share of the goods from the placements.
 void measure_layout(const std::vector<LayoutPiece>& pieces, const Goods& goods, Layout& layout);
 
 }  // namespace spile

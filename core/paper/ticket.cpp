@@ -112,6 +112,8 @@ class Ticket {
         if (in_.layout && in_.goods) add("beside", filler_words(*in_.goods, *in_.layout));
         for (std::size_t k = 0; in_.layout && k < in_.layout->stretches.size(); ++k)
             add("from", stretch_words(*in_.layout, k));
+        if (in_.layout && in_.layout->to_buy_mm > 0)
+            add("to buy", said(in_.layout->to_buy_mm) + ", all of one lot");
         add("pieces", std::to_string(in_.pieces->size()));
         if (in_.finish) {
             add("binding", said(in_.finish->binding_width_mm) + ", grows the edge " +

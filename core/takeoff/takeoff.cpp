@@ -46,6 +46,8 @@ class Taker {
         else if (steps > 0)
             because += "; it is bought in steps of " + ordered(goods.step_mm) + ", so " +
                        count_of(static_cast<std::size_t>(steps), "step", "steps");
+        if (layout.to_buy_mm > 0)
+            because += "; " + ordered(layout.to_buy_mm) + " of it has still to be bought";
         out_.materials.push_back({goods.name.empty() ? "goods" : goods.name, layout.used_mm, "mm",
                                   layout.bought_mm, because + ".", "goods"});
     }

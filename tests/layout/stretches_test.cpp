@@ -163,5 +163,23 @@ TEST(Stretches, APatternIsNotCarriedFromOneLengthToAnother) {
     EXPECT_THAT(codes(checked(pieces, goods, layout)), ElementsAre("layout-pattern"));
 }
 
+// Nobody knows the lot of what is not there yet; that of the rack may be unknown too, and is another.
+TEST(Stretches, WhatIsToBuyIsOfALotOfItsOwn) {
+    std::vector<LayoutPiece> pieces{mat("1", 400, 300), mat("2", 400, 300)};
+    const Goods goods = goods_of(1800, 5);
+    Layout layout;
+    layout.stretches = {{"roll 1", "", 1000, {}}, {kToBuy, "", 0, {}}};
+    layout.placements = {{"1", 5000, 5000, 0, 0}, {"2", 5000, 5000, 0, 1}};
+    EXPECT_THAT(checked(pieces, goods, layout), IsEmpty());
+    measure_layout(pieces, goods, layout);
+    EXPECT_DOUBLE_EQ(layout.to_buy_mm, 914.4);
+    for (LayoutPiece& piece : pieces) piece.seen_with = "cockpit";
+    const auto found = checked(pieces, goods, layout);
+    EXPECT_THAT(codes(found), ElementsAre("layout-lot"));
+    EXPECT_THAT(found[0].says, HasSubstr("roll 1, lot not known and goods to buy, lot not known"));
+    layout.placements[0] = {"1", 5000, 400000, 0, 1};
+    EXPECT_THAT(checked(pieces, goods, layout), IsEmpty());
+}
+
 }  // namespace
 }  // namespace spile

@@ -30,28 +30,66 @@ LayoutSolver search() {
 }
 const SolverFor kSearch = [](const Job&) { return search(); };
 
-TEST(Spread, FillsTheFirstLengthsAndLeavesTheRestToTheLast) {
+/// The best over an offcut of 320 x 220 mm, a roll of 600 mm and one of `longer_mm`, all of one lot, without a price.
+std::optional<SpreadSet> over_three(const std::vector<LayoutPiece>& pieces, const Goods& goods,
+                                    double longer_mm) {
+    Offcut offcut;
+    offcut.outline = rectangle({0, 0}, {320, 220});
+    offcut.area_mm2 = 320.0 * 220;
+    Roll short_roll, long_roll;
+    short_roll.left_um = 600'000;
+    long_roll.left_um = std::llround(longer_mm * 1000);
+    const std::vector<StockLength> lengths{{{"offcut 1", "L", 0, offcut.outline}, nullptr, &offcut},
+                                           {{"roll 1", "L", 600, {}}, &short_roll, nullptr},
+                                           {{"roll 2", "L", longer_mm, {}}, &long_roll, nullptr}};
+    const Worth worth(goods, {});
+    return Spreading(pieces, goods, lengths, worth, search(), std::nullopt).best({true, true, true});
+}
+
+TEST(Spread, WhatFitsAnOffcutLiesThereAndTheRestWhereItGoes) {
     const std::vector<LayoutPiece> pieces{mat("1", 500, 400), mat("2", 500, 400), mat("3", 300, 200)};
     const Goods goods = goods_of(500, 5);
-    const std::vector<Stretch> lengths{{"offcut 1", "L", 0, rectangle({0, 0}, {320, 220})},
-                                       {"roll 1", "L", 600, {}},
-                                       {"roll 2", "L", 5000, {}}};
-    const auto layout = spread(pieces, goods, lengths, search());
-    ASSERT_TRUE(layout);
-    EXPECT_THAT(check_layout(pieces, goods, *layout), IsEmpty());
-    EXPECT_EQ(layout->placements[0].stretch, 1);
-    EXPECT_EQ(layout->placements[1].stretch, 2);
-    EXPECT_EQ(layout->placements[2].stretch, 0);
-    EXPECT_FALSE(spread(pieces, goods, {lengths[0], lengths[1]}, search()));
+    const auto one_each = over_three(pieces, goods, 1000);
+    ASSERT_TRUE(one_each);
+    EXPECT_THAT(check_layout(pieces, goods, one_each->layout), IsEmpty());
+    EXPECT_THAT(one_each->lengths, ElementsAre(0, 1, 2)) << "1000 mm do not hold both of 500";
+    EXPECT_EQ(one_each->layout.placements[2].stretch, 0);
+    EXPECT_NE(one_each->layout.placements[0].stretch, one_each->layout.placements[1].stretch);
+    const auto two = over_three(pieces, goods, 1400);
+    ASSERT_TRUE(two);
+    EXPECT_THAT(two->lengths, ElementsAre(0, 2)) << "of 600 mm 90 would be lost";
+    EXPECT_FALSE(over_three(pieces, goods, 400));
     // What carries one pattern stays on one length.
     std::vector<LayoutPiece> cloth = pieces;
     for (LayoutPiece& piece : cloth) piece.cloth = "cockpit";
     Goods striped = goods;
     striped.repeat.along_mm = 50;
-    const auto together = spread(cloth, striped, lengths, search());
+    const auto together = over_three(cloth, striped, 5000);
     ASSERT_TRUE(together);
-    EXPECT_EQ(together->stretches.size(), 1u);
-    EXPECT_EQ(together->stretches[0].name, "roll 2");
+    EXPECT_THAT(together->lengths, ElementsAre(2));
+}
+
+// Ten more than are moved one by one: the largest stay together, the small ones still find the offcut.
+TEST(Spread, OfManyPiecesTheLargestStayTogether) {
+    std::vector<LayoutPiece> pieces;
+    for (int k = 0; k < 18; ++k)
+        pieces.push_back(mat(std::to_string(k), k == 17 ? 300 : 440 + k, k == 17 ? 200 : 400));
+    const Goods goods = goods_of(500, 5);
+    const auto set = over_three(pieces, goods, 20000);
+    ASSERT_TRUE(set);
+    EXPECT_THAT(check_layout(pieces, goods, set->layout), IsEmpty());
+    EXPECT_EQ(set->lengths.front(), 0u);
+    EXPECT_EQ(set->layout.placements[17].stretch, 0);
+}
+
+TEST(Loss, AmongEqualsInMoneyTheLargestRectangleStaysWhole) {
+    const Loss small_cut{100, {400}, {900}}, large_cut{100, {1500}, {2000}};
+    EXPECT_TRUE(small_cut.better_than(large_cut)) << "2000 stays whole";
+    EXPECT_FALSE(large_cut.better_than(small_cut));
+    EXPECT_TRUE((Loss{100, {700, 100}, {}}).better_than({100, {600, 500}, {}})) << "not their sum";
+    EXPECT_TRUE((Loss{100, {700, 200}, {}}).better_than({100, {700, 100}, {}}));
+    EXPECT_TRUE((Loss{99, {}, {2000}}).better_than({100, {}, {}})) << "money first";
+    EXPECT_FALSE((Loss{100, {700}, {}}).better_than({100, {700}, {}}));
 }
 
 TEST(LargestRectangle, OfARectangleIsAllOfItAndOfAnEllItsLargerArm) {
@@ -80,8 +118,11 @@ TEST(Spread, ASetThatNoLengthHoldsIsCutFromTwoAndGoesBackToBoth) {
     ShortRolls loft;
     const auto choices = stock_choices(loft.store, loft.job, kSearch);
     ASSERT_TRUE(choices) << choices.findings[0].says;
-    ASSERT_EQ(choices->size(), 2u);
-    const StockChoice& both = (*choices)[0].more.empty() ? (*choices)[1] : (*choices)[0];
+    ASSERT_EQ(choices->size(), 3u) << "both rolls, one of them and a purchase, all bought";
+    const auto in_rack =
+        std::find_if(choices->begin(), choices->end(), [](const StockChoice& c) { return c.in_rack(); });
+    ASSERT_NE(in_rack, choices->end());
+    const StockChoice& both = *in_rack;
     ASSERT_EQ(both.more.size(), 1u);
     EXPECT_THAT(both.because, HasSubstr("all of one lot"));
     EXPECT_THAT(both.kept_layout, HasSubstr("stretches"));
@@ -129,21 +170,32 @@ TEST(Spread, AQuoteCallsShortWhatNoRollHoldsButNotWhatIsCutAlready) {
     EXPECT_THAT(codes(), ElementsAre("shop-unnamed", "customer-unnamed"));
 }
 
-TEST(Spread, TwoLotsAreNeverMixedForAChoice) {
+TEST(Spread, MatsMayBeOfSeveralLots) {
     ShortRolls loft;
     ASSERT_TRUE(count_roll(loft.store, loft.short_2, 0, "sold", "pat"));
-    ASSERT_TRUE(receive_roll(loft.store, loft.goods, "L2", "a", 900'000, "pat"));
+    const Id of_other = receive_roll(loft.store, loft.goods, "L2", "a", 900'000, "pat")->id;
     const auto choices = stock_choices(loft.store, loft.job, kSearch);
     ASSERT_TRUE(choices);
-    for (const StockChoice& choice : *choices) EXPECT_TRUE(choice.more.empty());
-    EXPECT_EQ(code_of(cut_job(loft.store, {loft.job, 0, 0, true, false, "pat"}, kSearch)), "stock-short");
+    const auto mixed = std::find_if(choices->begin(), choices->end(),
+                                    [](const StockChoice& c) { return c.lot == "L1, L2" && c.in_rack(); });
+    ASSERT_NE(mixed, choices->end());
+    EXPECT_THAT(mixed->because, HasSubstr("What is seen together is of one lot: piece 1 from lot L"));
+    const auto done = cut_job(loft.store, {loft.job, 0, 0, true, false, "pat"}, kSearch);
+    ASSERT_TRUE(done) << done.findings[0].says;
+    EXPECT_LT(read_roll(loft.store, loft.short_1)->left_um, 1'300'000);
+    EXPECT_LT(read_roll(loft.store, of_other)->left_um, 900'000);
+    // A spoiled piece is cut from those lots again before it is cut from a third.
+    ASSERT_TRUE(receive_roll(loft.store, loft.goods, "L3", "a", 9'000'000, "pat"));
+    const auto again = stock_choices(loft.store, loft.job, kSearch);
+    for (const StockChoice& choice : *again)
+        EXPECT_EQ(choice.other_lot, choice.lot != "L1" && choice.lot != "L2" && choice.lot != "L1, L2");
 }
 
 TEST(Spread, AKeptLayoutIsCutFromTheLengthsItNames) {
     ShortRolls loft;
     const auto choices = stock_choices(loft.store, loft.job, kSearch);
     const auto several =
-        std::find_if(choices->begin(), choices->end(), [](const StockChoice& c) { return !c.more.empty(); });
+        std::find_if(choices->begin(), choices->end(), [](const StockChoice& c) { return c.in_rack(); });
     ASSERT_NE(several, choices->end());
     const Revision before = *read_revision(loft.store, loft.job);
     JsonValue said = read_job(before.document)->said;
@@ -154,6 +206,38 @@ TEST(Spread, AKeptLayoutIsCutFromTheLengthsItNames) {
         cut_job(loft.store, {loft.job, 0, 0, false, false, "pat"}, [&](const Job&) { return none; });
     ASSERT_TRUE(done) << done.findings[0].says;
     EXPECT_EQ(list_layouts(loft.store, loft.job)->front().more.size(), 1u);
+    EXPECT_TRUE(audit_stock(loft.store));
+}
+
+TEST(Spread, WhatIsStillToBuyIsCutFromTheRollThatCame) {
+    ShortRolls loft;
+    const auto choices = stock_choices(loft.store, loft.job, kSearch);
+    const auto buys = std::find_if(choices->begin(), choices->end(), [](const StockChoice& c) {
+        return c.to_buy_mm > 0 && (c.roll || c.offcut);
+    });
+    ASSERT_NE(buys, choices->end());
+    EXPECT_THAT(buys->because, HasSubstr("1 yd to buy"));
+    EXPECT_DOUBLE_EQ(buys->to_buy_mm, 914.4);
+    const Revision before = *read_revision(loft.store, loft.job);
+    JsonValue said = read_job(before.document)->said;
+    said.set("kept_layout", *parse_json(buys->kept_layout));
+    ASSERT_TRUE(append_revision(loft.store, {loft.job, before.rev, write_said(said), {}, "pat", "kept"}));
+    const Derived derived = run_job(*read_job(write_said(said)), {}, {});
+    ASSERT_TRUE(derived.layout);
+    EXPECT_EQ(derived.layout->stretches.back().name, kToBuy);
+    EXPECT_DOUBLE_EQ(derived.layout->to_buy_mm, 914.4);
+    ASSERT_TRUE(derived.takeoff);
+    EXPECT_THAT(derived.takeoff->materials[0].because, HasSubstr("1 yd of it has still to be bought"));
+    const auto early = cut_job(loft.store, {loft.job, 0, 0, false, false, "pat"}, kSearch);
+    ASSERT_EQ(code_of(early), "goods-to-buy");
+    EXPECT_THAT(early.findings[0].says, HasSubstr("1 yd is still to buy"));
+    const Id came = receive_roll(loft.store, loft.goods, "L9", "", 914'400, "pat")->id;
+    const auto done = cut_job(loft.store, {loft.job, came, 0, false, false, "pat"}, kSearch);
+    ASSERT_TRUE(done) << done.findings[0].says;
+    EXPECT_LT(read_roll(loft.store, came)->left_um, 914'400);
+    EXPECT_EQ(list_layouts(loft.store, loft.job)->front().more.back().roll, came);
+    const Job kept = *read_job(read_revision(loft.store, loft.job)->document);
+    EXPECT_EQ(kept.kept_layout->stretches.back().lot, "L9");
     EXPECT_TRUE(audit_stock(loft.store));
 }
 

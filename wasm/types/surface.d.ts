@@ -352,6 +352,8 @@ export interface Layout {
   stretches: {
     name: string;
     offcut: boolean;
+    /** not in the rack yet */
+    to_buy: boolean;
     used: Length;
     box: Box;
   }[];

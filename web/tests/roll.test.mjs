@@ -137,7 +137,8 @@ test("a set that no one length holds lies on several; each has its name, and a p
   await page.getByText("Too short for this layout.").first().waitFor();
   await page.getByRole("button", { name: "What is it best cut from?" }).click();
   await page.getByText("Several lengths of one lot").waitFor({ timeout: 120_000 });
-  await page.getByRole("button", { name: "Keep this layout" }).last().click();
+  const ofOneLot = page.locator(".card", { hasText: "Several lengths of one lot" });
+  await ofOneLot.getByRole("button", { name: "Keep this layout" }).click();
   await kept(page);
   const drawing = page.locator("svg.view");
   await drawing.getByText("roll 1, lot 0417-B").waitFor();

@@ -84,7 +84,10 @@ class Checker {
             const Stretch& own = stretch_of(l);
             if (!l.of->seen_with.empty()) {
                 const Lying& other = *first.emplace(l.of->seen_with, &l).first->second;
-                if (own.lot != stretch_of(other).lot)
+                // What is yet to buy is of a lot nobody knows.
+                const bool elsewhere = other.at.stretch != l.at.stretch;
+                if (own.lot != stretch_of(other).lot ||
+                    (elsewhere && own.lot.empty() && (to_buy(own) || to_buy(stretch_of(other)))))
                     stop("layout-lot", "piece", l.id, {},
                          "Pieces " + other.id + " and " + l.id +
                              " lie side by side aboard and are cut from " + lot_words(stretch_of(other)) +

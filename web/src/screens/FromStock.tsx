@@ -55,6 +55,14 @@ function keepLengths(choice: StockChoice): void {
 
 const named = (l: { roll: number; offcut: number }): string => (l.offcut > 0 ? say.offcut(l.offcut) : say.roll(l.roll));
 
+const several = (c: StockChoice): boolean => c.kept_layout !== null;
+
+/// What a set over several lengths is called: of one lot, of several, or with something to buy.
+function ofSeveral(c: StockChoice): string {
+  if (c.to_buy_mm > 0) return say.rackAndBuy(long(c.to_buy_mm));
+  return c.lot.includes(", ") ? say.severalLots(c.lot) : say.severalLengths;
+}
+
 /// Cutting is of the layout that the job keeps; asked for once the job is on the shop's machine.
 export function FromStock({ now }: { now: Derived }) {
   const job = openJob.value;
@@ -71,6 +79,7 @@ export function FromStock({ now }: { now: Derived }) {
   const { rolls, known, layouts } = stock.answer;
   const stands = layouts.filter((l) => l.taken_back === 0);
   const lengths = now.roll?.layout?.stretches ?? [];
+  const buys = lengths.find((s) => s.to_buy);
   return (
     <section class="stack" aria-labelledby="from-stock">
       <h2 id="from-stock">{say.cutFrom}</h2>
@@ -85,11 +94,20 @@ export function FromStock({ now }: { now: Derived }) {
       {known && stands.length === 0 && (
         <>
           {!ready && <p class="quiet">{say.keepToCut}</p>}
-          {ready && lengths.length > 0 && (
+          {buys && <p class="quiet">{say.stillToBuy}</p>}
+          {ready && lengths.length > 0 && !buys && (
             <Send does={say.cutFromThese(lengths.map((s) => s.name).join("; "))} strong onSend={() => book.cut(job.id, {}, false)} onDone={stock.again} />
           )}
-          {lengths.length === 0 && rolls.map((r) => (
-            <OnRoll key={r.id} roll={r} job={job.id} needs_mm={now.roll?.layout?.used.mm ?? 0} ready={ready} onDone={stock.again} />
+          {(lengths.length === 0 || buys) && rolls.map((r) => (
+            <OnRoll
+              key={r.id}
+              roll={r}
+              job={job.id}
+              needs_mm={(buys ? buys.used.mm : now.roll?.layout?.used.mm) ?? 0}
+              does={buys ? say.cutBoughtFrom : say.cutIt}
+              ready={ready}
+              onDone={stock.again}
+            />
           ))}
           {rolls.length === 0 && (
             <p class="quiet">
@@ -122,7 +140,7 @@ function Cut({ layout, roll, onDone }: { layout: AcceptedLayout; roll: Roll | un
   );
 }
 
-function OnRoll({ roll, job, needs_mm, ready, onDone }: { roll: Roll; job: string; needs_mm: number; ready: boolean; onDone: () => void }) {
+function OnRoll({ roll, job, needs_mm, does, ready, onDone }: { roll: Roll; job: string; needs_mm: number; does: string; ready: boolean; onDone: () => void }) {
   return (
     <div class="card stack">
       <p>
@@ -137,7 +155,7 @@ function OnRoll({ roll, job, needs_mm, ready, onDone }: { roll: Roll; job: strin
       </p>
       <div class="row">
         {roll.left_mm < needs_mm && <p class="quiet small">{say.tooShort}</p>}
-        {ready && roll.left_mm >= needs_mm && <Send does={say.cutIt} strong onSend={() => book.cut(job, { roll: roll.id }, false)} onDone={onDone} />}
+        {ready && roll.left_mm >= needs_mm && <Send does={does} strong onSend={() => book.cut(job, { roll: roll.id }, false)} onDone={onDone} />}
         {needs_mm > 0 && roll.left_mm - roll.reserved_mm >= needs_mm && <Send does={say.holdIt(long(needs_mm))} onSend={() => book.reserve(roll.id, Number(job), needs_mm).then(() => tell(say.held))} onDone={onDone} />}
       </div>
     </div>
@@ -158,9 +176,9 @@ function Choices({ job, ready, onDone }: { job: string; ready: boolean; onDone: 
       {found?.choices.map((c, i) => {
         const offcut = found.offcuts.find((o) => o.id === c.offcut);
         return (
-          <div class="card stack" key={`${c.from} ${c.roll} ${c.offcut} ${c.more.map(named).join(" ")}`}>
+          <div class="card stack" key={`${c.from} ${c.roll} ${c.offcut} ${c.more.map(named).join(" ")} ${c.to_buy_mm}`}>
             <p>
-              <b>{c.more.length > 0 ? say.severalLengths : c.from === "offcut" ? say.offcut(c.offcut) : c.from === "roll" ? say.lot(c.lot, "") : say.toBuy}</b>
+              <b>{several(c) ? ofSeveral(c) : c.from === "offcut" ? say.offcut(c.offcut) : c.from === "roll" ? say.lot(c.lot, "") : say.toBuy}</b>
               {i === 0 && <span class="settled"> · {say.best}</span>}
               <br />
               <span class="quiet">
@@ -169,9 +187,9 @@ function Choices({ job, ready, onDone }: { job: string; ready: boolean; onDone: 
             </p>
             {c.other_lot && <p class="finding look">{say.otherLot}</p>}
             {offcut?.box && <OffcutDrawing offcut={offcut} scale={Math.min(240 / offcut.box[2], 160 / offcut.box[3])} named />}
-            {c.more.length > 0 && <Send does={say.keepThisLayout} onSend={() => Promise.resolve(keepLengths(c))} />}
-            {c.more.length === 0 && c.from === "offcut" && <Send does={say.cutFromIt} onSend={() => book.cut(job, { offcut: c.offcut }, false)} onDone={onDone} />}
-            {c.more.length === 0 && c.from === "roll" && ready && <Send does={say.cutIt} onSend={() => book.cut(job, { roll: c.roll }, false)} onDone={onDone} />}
+            {several(c) && <Send does={say.keepThisLayout} onSend={() => Promise.resolve(keepLengths(c))} />}
+            {!several(c) && c.from === "offcut" && <Send does={say.cutFromIt} onSend={() => book.cut(job, { offcut: c.offcut }, false)} onDone={onDone} />}
+            {!several(c) && c.from === "roll" && ready && <Send does={say.cutIt} onSend={() => book.cut(job, { roll: c.roll }, false)} onDone={onDone} />}
           </div>
         );
       })}

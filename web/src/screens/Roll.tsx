@@ -102,7 +102,7 @@ function withNumbers(reason: string, now: Derived): string {
 
 function Lengths({ all }: { all: Layout["stretches"] }) {
   return (
-    <dl class="facts short" aria-label={say.severalLengths}>
+    <dl class="facts short" aria-label={say.lengthsOfGoods}>
       {all.map((s) => (
         <Fragment key={s.name}>
           <dt>{s.name}</dt>

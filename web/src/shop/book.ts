@@ -72,6 +72,8 @@ export interface StockChoice {
   kept_layout: object | null;
   lot: string;
   other_lot: boolean;
+  /** With a roll or an offcut too: the last stretch of the layout. */
+  to_buy_mm: number;
   cost: Money;
   because: string;
 }
