@@ -40,6 +40,9 @@ class Chooser {
         lengths_.with_unit = true;
         // A layout that is kept on lengths of the rack says nothing of a roll.
         if (layout_ && !layout_->stretches.empty()) layout_ = proved_layout(pieces_, goods_, solver);
+        // What is sold beside the job tells nothing between ways to cut.
+        bare_ = layout_.value_or(Layout{});
+        bare_.fillers.clear();
     }
 
     void roll(const Roll& roll, std::int64_t free_um) {
@@ -48,7 +51,7 @@ class Chooser {
         choice.roll = roll.id;
         choice.lot = roll.lot;
         choice.layout = *layout_;
-        const CutWorth worth = worth_.of_roll(pieces_, *layout_, static_cast<double>(roll.left_um) / 1000);
+        const CutWorth worth = worth_.of_roll(pieces_, bare_, static_cast<double>(roll.left_um) / 1000);
         choice.because = plain_length(layout_->used_mm, lengths_) + " of roll " + std::to_string(roll.id) +
                          ", " + plain_length(worth.rest_mm, lengths_) + " stays on it" +
                          (worth.rest_mm < kLeastRest_mm && worth.rest_mm > 0 ? ", too little to use." : ".");
@@ -75,7 +78,7 @@ class Chooser {
         choice.to_buy_mm = layout_->bought_mm;
         choice.because = running_length(choice.layout.bought_mm, lengths_) + " to buy, of which " +
                          plain_length(choice.layout.used_mm, lengths_) + " are cut.";
-        add(std::move(choice), {worth_.of_bought(pieces_, *layout_)});
+        add(std::move(choice), {worth_.of_bought(pieces_, bare_)});
     }
 
     /// The set over several lengths: of the rack and goods to buy, of the rack, of each lot.
@@ -236,6 +239,7 @@ class Chooser {
     LengthStyle lengths_;
     LayoutSolver solver_;
     std::optional<Layout> layout_;  ///< of the set on one length of a roll
+    Layout bare_;                   ///< that without fillers
     std::vector<Ranked> found_;
 };
 

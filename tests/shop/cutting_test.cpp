@@ -121,6 +121,17 @@ TEST(Choice, AnOffcutThatServesComesFirstAndTheRollIsLeftWhole) {
     EXPECT_EQ(read_roll(loft.store, loft.roll)->left_um, 8 * kMetre_um);
 }
 
+// Both lose the corner that the mat is cut from; what the large one would leave is larger, and all of it larger still.
+TEST(Choice, AmongEqualsTheLargestRectangleStaysWhole) {
+    Loft loft({corners({{0, 0}, {2500, 0}, {2500, 1500}, {0, 1500}}), square(1500)});
+    const auto choices = stock_choices(loft.store, loft.mat, kInARow);
+    ASSERT_TRUE(choices);
+    EXPECT_NEAR(choices->at(0).taken_mm2 - choices->at(0).left_mm2,
+                choices->at(1).taken_mm2 - choices->at(1).left_mm2, 1);
+    EXPECT_EQ(choices->at(0).offcut, loft.offcuts[1]);
+    EXPECT_EQ(choices->at(1).offcut, loft.offcuts[0]);
+}
+
 TEST(Choice, ARollsEndIsUsedUpButNotToWaste) {
     Loft loft;
     const Id end = receive_roll(loft.store, loft.goods, "L2", "", 900'000, "pat")->id;
