@@ -5,6 +5,8 @@
 #include "core/geom/measure_of.h"
 #include "core/layout/check/check.h"
 #include "core/layout/solve/prepare.h"
+#include "core/layout/solve/search.h"
+#include "core/layout/solve/separate.h"
 #include "core/layout/solve/solve.h"
 #include "tests/layout/pieces.h"
 
@@ -144,6 +146,22 @@ TEST(Turns, WhatLooksTheSameHalfRoundIsNotTriedTwice) {
     const lay::Prepared prepared = lay::prepare({mat("1", 300, 200), wedge("2")}, goods, Resolution{0.1});
     EXPECT_EQ(prepared.problem.items[0].shapes.size(), 2u);
     EXPECT_EQ(prepared.problem.items[1].shapes.size(), 4u);
+}
+
+// A mat of 1000 x 300 lies along a strip that is made shorter than it: left standing out of it, it overlaps nothing and the search
+// would take that for a shorter layout for ever.
+TEST(Turns, WhatIsLongerThanTheStripIsTurnedIntoIt) {
+    const Goods goods = goods_cut_anywhere(1500, 0, Turning::quarter);
+    const lay::Prepared prepared =
+        lay::prepare({mat("1", 1000, 300), mat("2", 400, 400)}, goods, Resolution{0.1});
+    const lay::FitTable table(prepared.problem);
+    const lay::FieldTable fields(table, lay::usual_cell(prepared.problem));
+    lay::Separator separator(fields, {});
+    const int along = prepared.shape_of_piece[0][0];
+    ASSERT_GE(along, 0);
+    const double strip = 500 * lay::kUnitsPerMm;
+    separator.start({{along, {0, 0}}, {prepared.shape_of_piece[1][0], {0, 600 * lay::kUnitsPerMm}}}, strip);
+    EXPECT_LE(lay::length_of(prepared.problem, separator.places()), strip);
 }
 
 }  // namespace

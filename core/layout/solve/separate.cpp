@@ -76,11 +76,30 @@ void Separator::start(const Places& places, double length) {
     for (std::size_t i = 0; i < n_; ++i) {
         if (fields_.problem().items[i].fixed) continue;
         Place& p = inside[i];
+        turn_to_fit(i, p);
         const IBox& box = fields_.problem().boxes[p.shape];
         p.at.x = std::max(std::min(p.at.x, length - static_cast<double>(box.max_x)),
                           -static_cast<double>(box.min_x));
     }
     put(inside);
+}
+
+/// What is longer than the strip as it lies, but not in another of its turns, is turned about its middle.
+void Separator::turn_to_fit(std::size_t item, Place& p) const {
+    const Problem& problem = fields_.problem();
+    const auto box = [&](int shape) -> const IBox& { return problem.boxes[static_cast<std::size_t>(shape)]; };
+    if (static_cast<double>(box(p.shape).width()) <= length_) return;
+    const auto middle = [&](int shape) {
+        const IBox& b = box(shape);
+        return DPoint{0.5 * static_cast<double>(b.min_x + b.max_x),
+                      0.5 * static_cast<double>(b.min_y + b.max_y)};
+    };
+    const DPoint before = p.at + middle(p.shape);
+    for (const int shape : problem.items[item].shapes)
+        if (box(shape).width() < box(p.shape).width()) p.shape = shape;
+    p.at = before - middle(p.shape);
+    p.at.y = std::max(std::min(p.at.y, static_cast<double>(problem.width - box(p.shape).max_y)),
+                      -static_cast<double>(box(p.shape).min_y));
 }
 
 float Separator::depth_of(std::size_t i, std::size_t j) const {

@@ -44,6 +44,7 @@ class Separator {
     long tries() const { return tries_; }  ///< items looked at so far
 
   private:
+    void turn_to_fit(std::size_t item, Place& p) const;
     float depth_of(std::size_t i, std::size_t j) const;
     void measure_row(std::size_t item);
     double weighted(std::size_t item) const;

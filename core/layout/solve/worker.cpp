@@ -87,8 +87,14 @@ void Worker::work(long tries, const std::function<bool()>& halt) {
 }
 
 void Worker::succeeded() {
+    const double length = length_of(problem_, separator_.places());
+    // No overlap is left and yet it is no shorter: something stands out of the strip that nothing moves.
+    if (length >= best_length_) {
+        enough_ = best_length_;
+        return;
+    }
     best_ = separator_.places();
-    best_length_ = length_of(problem_, best_);
+    best_length_ = length;
     shrink_ = std::min(settings_.shrink, 2 * shrink_);
     aim_at_best();
 }
