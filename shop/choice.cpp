@@ -36,10 +36,8 @@ class Chooser {
           currency_(std::move(currency)),
           lengths_(lengths_of(worked.job)),
           solver_(solver),
-          layout_(worked.derived.layout) {
+          layout_(layout_on_a_roll(worked, solver)) {
         lengths_.with_unit = true;
-        // A layout that is kept on lengths of the rack says nothing of a roll.
-        if (layout_ && !layout_->stretches.empty()) layout_ = proved_layout(pieces_, goods_, solver);
         // What is sold beside the job tells nothing between ways to cut.
         bare_ = layout_.value_or(Layout{});
         bare_.fillers.clear();

@@ -163,8 +163,7 @@ Result<Accepted> cut_job(Store& store, const ToCut& asked, const SolverFor& solv
     const bool buys =
         kept_on_lengths && std::any_of(layout->stretches.begin(), layout->stretches.end(), to_buy);
     // Kept on lengths of the rack: not of this roll, unless it is the one that was to buy.
-    if (kept_on_lengths && cut.roll && !buys)
-        layout = proved_layout(layout_pieces(worked->job, worked->derived), worked->job.goods, solver(*read));
+    if (cut.roll && !chosen_from_rack && !buys) layout = layout_on_a_roll(*worked, solver(*read));
     if (!layout) return Result<Accepted>::refuse(no_layout(cut.job));
     if (kept_on_lengths && (!cut.roll || buys)) {
         Result<std::vector<CutFrom>> named = named_lengths(store, cut.job, *worked, *layout, cut.roll);

@@ -325,7 +325,7 @@ std::optional<Layout> Spreading::lie(std::size_t k, Mask mask) {
     }
     const std::optional<Layout>& wide = on_whole_width(mask);
     if (!length.roll || (wide && wide->used_mm <= length.stretch.length_mm)) return wide;
-    // The search ended where no less could be bought; on what is there it may fit yet.
+    // The search may have ended a little too long; asked only whether it fits, it goes another way.
     if (least_mm_[mask] > length.stretch.length_mm) return std::nullopt;
     ++tried_;
     own.step_mm = own.length_mm;
@@ -339,7 +339,7 @@ const std::optional<Layout>& Spreading::on_whole_width(Mask mask) {
     Goods any_length = goods_;
     any_length.length_mm = 0;
     const std::optional<Layout>& found =
-        on_whole_width_.emplace(mask, solved(mask, any_length)).first->second;
+        on_whole_width_.emplace(mask, shortest_layout(pieces_of(mask), any_length, solver_)).first->second;
     if (found)
         for (Mask more = 1; more < like_.size(); ++more)
             if ((more & mask) == mask && least_mm_[like_[more]] < found->bound_mm) {

@@ -39,6 +39,26 @@ std::optional<Layout> proved_layout(const std::vector<LayoutPiece>& pieces, cons
     return std::move(found.value);
 }
 
+std::optional<Layout> shortest_layout(const std::vector<LayoutPiece>& pieces, const Goods& goods,
+                                      const LayoutSolver& solver) {
+    Goods any_length = goods;
+    any_length.step_mm = 0;
+    std::optional<Layout> found = proved_layout(pieces, any_length, solver);
+    if (found) measure_layout(pieces, goods, *found);
+    return found;
+}
+
+std::optional<Layout> layout_on_a_roll(const Worked& worked, const LayoutSolver& solver) {
+    const std::optional<Layout>& kept = worked.job.kept_layout;
+    const std::optional<Layout>& now = worked.derived.layout;
+    const bool on_lengths = now && !now->stretches.empty();
+    if (now && kept && !on_lengths && kept->placements == now->placements) return now;
+    std::optional<Layout> found =
+        shortest_layout(layout_pieces(worked.job, worked.derived), worked.job.goods, solver);
+    const bool better = found && (!now || found->used_mm < now->used_mm);
+    return better || on_lengths ? found : now;
+}
+
 std::optional<Layout> layout_on(const Worked& worked, const Offcut& offcut, const LayoutSolver& solver) {
     const std::vector<LayoutPiece> pieces = layout_pieces(worked.job, worked.derived);
     const Goods& goods = worked.job.goods;

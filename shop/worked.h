@@ -28,6 +28,14 @@ std::optional<Layout> layout_on(const Worked& worked, const Offcut& offcut, cons
 std::optional<Layout> proved_layout(const std::vector<LayoutPiece>& pieces, const Goods& goods,
                                     const LayoutSolver& solver);
 
+/// The whole set on one length of a roll: as the job keeps it, else as short as it goes, since steps are of what is bought and
+/// the end of a roll stays whole. Nothing when there is none.
+std::optional<Layout> layout_on_a_roll(const Worked& worked, const LayoutSolver& solver);
+
+/// The same of any pieces, none of them kept.
+std::optional<Layout> shortest_layout(const std::vector<LayoutPiece>& pieces, const Goods& goods,
+                                      const LayoutSolver& solver);
+
 struct Serving {
     Offcut offcut;
     Layout layout;  ///< of the whole set on it

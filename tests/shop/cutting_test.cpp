@@ -5,6 +5,7 @@
 #include <gtest/gtest.h>
 
 #include "core/geom/measure_of.h"
+#include "core/job/decisions.h"
 #include "shop/choice.h"
 #include "shop/price_lists.h"
 #include "tests/shop/rack.h"
@@ -164,6 +165,39 @@ TEST(Choice, ManyThatDoNotServeDoNotHideTheOneThatDoes) {
     const auto fits = offcuts_for(loft.store, loft.mat, kInARow);
     ASSERT_EQ(fits->size(), 1u);
     EXPECT_EQ(fits->front().id, loft.offcuts[0]);
+}
+
+// A search that ends where no less could be bought: a roll of the rack is not bought in steps.
+TEST(Cutting, ARollLosesNoMoreThanTheShortestLayout) {
+    Loft loft;
+    const SolverFor to_the_step = [](const Job&) {
+        return [](const std::vector<LayoutPiece>& pieces, const Goods& goods, const RunContext&) {
+            Layout layout;
+            const double x = goods.step_mm > 0 ? 200 : goods.edge_gap();
+            for (const LayoutPiece& piece : pieces)
+                layout.placements.push_back(
+                    {piece.id, std::llround(x * 1000), std::llround(goods.edge_gap() * 1000)});
+            measure_layout(pieces, goods, layout);
+            return Result<Layout>::ok(std::move(layout));
+        };
+    };
+    // 558.8 mm of mat, 6.35 mm at both ends.
+    const auto choices = stock_choices(loft.store, loft.mat, to_the_step);
+    ASSERT_TRUE(choices);
+    for (const StockChoice& choice : *choices) EXPECT_NEAR(choice.layout.used_mm, 571.5, 0.001);
+    EXPECT_NEAR(choices->back().layout.bought_mm, 914.4, 0.001) << "bought it is in steps all the same";
+    ASSERT_TRUE(cut_job(loft.store, {loft.mat, loft.roll, 0, false, false, "pat"}, to_the_step));
+    EXPECT_EQ(read_roll(loft.store, loft.roll)->left_um, 10 * kMetre_um - 571'500);
+    // What the job keeps is cut as it was kept.
+    ASSERT_TRUE(uncut_layout(loft.store, list_layouts(loft.store, loft.mat)->front().id, "pat"));
+    const Revision before = *read_revision(loft.store, loft.mat);
+    const Job job = *read_job(before.document);
+    Layout kept;
+    kept.placements = {{"a", 100'000, 6'350}};
+    ASSERT_TRUE(append_revision(
+        loft.store, {loft.mat, before.rev, write_said(keep_layout(job, kept)->said), {}, "pat", "kept"}));
+    ASSERT_TRUE(cut_job(loft.store, {loft.mat, loft.roll, 0, false, false, "pat"}, to_the_step));
+    EXPECT_EQ(read_roll(loft.store, loft.roll)->left_um, 10 * kMetre_um - 665'150);
 }
 
 TEST(Choice, WhatOthersHoldIsNotOffered) {
