@@ -9,10 +9,11 @@
 namespace spile::lay {
 namespace {
 
-constexpr int kBlock = 8;          // cells of the raster that compete for one candidate, each way
-constexpr int kSteps = 8;          // of following a place downhill
-constexpr std::size_t kTries = 5;  // corners tried exactly at each step
-constexpr double kReach = 3;       // cells from a neighbour's surface within which it is looked at while following
+constexpr int kBlock = 8;               // cells of the raster that compete for one candidate, each way
+constexpr int kSteps = 8;               // of following a place downhill
+constexpr std::size_t kTries = 5;       // corners tried exactly at each step
+constexpr std::size_t kHaltEvery = 16;  // neighbours, whose depths may have to be worked out first
+constexpr double kReach = 3;  // cells from a neighbour's surface within which it is looked at while following
 
 constexpr int kWide = 8;  // numbers added at a time: whole vectors, so that no row has a remainder
 using Wide = float __attribute__((vector_size(kWide * sizeof(float))));
@@ -60,8 +61,8 @@ SPILE_WIDE void least_of_blocks(const float* __restrict from, int stride, int ro
 
 }  // namespace
 
-PlaceFinder::PlaceFinder(const FieldTable& fields, std::size_t candidates)
-    : fields_(fields), candidates_(candidates) {}
+PlaceFinder::PlaceFinder(const FieldTable& fields, std::size_t candidates, std::function<bool()> halt)
+    : fields_(fields), candidates_(candidates), halt_(std::move(halt)) {}
 
 PlaceFinder::Range PlaceFinder::range(int shape, double length) const {
     const IBox& b = fields_.problem().boxes[shape];
@@ -75,13 +76,14 @@ void PlaceFinder::gather(const Places& places, int item, const float* weights, T
     turn.neighbours.clear();
     for (std::size_t j = 0; j < places.size(); ++j) {
         if (static_cast<int>(j) == item) continue;
+        if (j % kHaltEvery == 0 && halt_ && halt_()) return;
         const DBox& box = fields_.box(places[j].shape, turn.shape);
         const DPoint at = places[j].at;
         if (at.x + box.max_x + reach <= range.min_x || at.x + box.min_x - reach >= range.max_x ||
             at.y + box.max_y + reach <= range.min_y || at.y + box.min_y - reach >= range.max_y)
             continue;
-        turn.neighbours.push_back({{at.x + box.min_x - reach, at.y + box.min_y - reach, at.x + box.max_x + reach,
-                                    at.y + box.max_y + reach},
+        turn.neighbours.push_back({{at.x + box.min_x - reach, at.y + box.min_y - reach,
+                                    at.x + box.max_x + reach, at.y + box.max_y + reach},
                                    at,
                                    weights[j],
                                    &fields_.field(places[j].shape, turn.shape)});
@@ -128,9 +130,8 @@ void PlaceFinder::lowest(const Turn& turn) {
                 i = i0;
                 ++j;
             }
-        const Low low{least,
-                      &turn,
-                      {turn.range.min_x + i * fields_.cell(), turn.range.min_y + j * fields_.cell()}};
+        const Low low{
+            least, &turn, {turn.range.min_x + i * fields_.cell(), turn.range.min_y + j * fields_.cell()}};
         lows_.insert(std::upper_bound(lows_.begin(), lows_.end(), low,
                                       [](const Low& u, const Low& v) { return u.value < v.value; }),
                      low);
@@ -232,6 +233,7 @@ PlaceFinder::Found PlaceFinder::least(const Places& places, int item, const floa
         turn.range = range(turn.shape, length);
         if (turn.range.min_x > turn.range.max_x || turn.range.min_y > turn.range.max_y) continue;
         gather(places, item, weights, turn);
+        if (halt_ && halt_()) return {{}, below};
         add_up(turn);
         lowest(turn);
     }

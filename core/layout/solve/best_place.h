@@ -1,6 +1,7 @@
 // Where an item would overlap the others least.
 #pragma once
 
+#include <functional>
 #include <vector>
 
 #include "core/layout/solve/field_table.h"
@@ -31,7 +32,8 @@ struct RasterPart {
 /// of them meet.
 class PlaceFinder {
   public:
-    PlaceFinder(const FieldTable& fields, std::size_t candidates);
+    /// `halt` answering true: nothing is found. May be empty.
+    PlaceFinder(const FieldTable& fields, std::size_t candidates, std::function<bool()> halt);
 
     struct Found {
         Place place;
@@ -75,6 +77,7 @@ class PlaceFinder {
 
     const FieldTable& fields_;
     std::size_t candidates_;
+    std::function<bool()> halt_;
     std::vector<float> sum_, column_, blocks_;
     std::vector<RasterPart> parts_;
     int nx_ = 0, ny_ = 0, stride_ = 0;

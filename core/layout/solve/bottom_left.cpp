@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
+#include <memory>
 #include <numeric>
 
 #include "core/layout/solve/along_strip.h"
@@ -73,6 +74,23 @@ class Filler {
     Spots take() { return std::move(spots_); }
 
   private:
+    /// Where the table keeps none, those of one item's places are kept for as long as it is looked at.
+    const FitTable::Pair& pair(int fixed, int moving) {
+        if (table_.keeps()) return table_.pair(fixed, moving);
+        if (moving != moving_) {
+            for (const int at : made_) pairs_[static_cast<std::size_t>(at)].reset();
+            made_.clear();
+            moving_ = moving;
+            pairs_.resize(problem_.shapes.size());
+        }
+        std::unique_ptr<FitTable::Pair>& slot = pairs_[static_cast<std::size_t>(fixed)];
+        if (!slot) {
+            slot = table_.made(fixed, moving);
+            made_.push_back(fixed);
+        }
+        return *slot;
+    }
+
     void put_down(int item) {
         near_.add(item, spots_[item]);
         room_.take(spots_[item]);
@@ -110,8 +128,7 @@ class Filler {
             const Spot& s = spots_[j];
             const IBox box = table_.box(s.shape, shape);
             if (y < s.at.y + box.min_y || y >= s.at.y + box.max_y) continue;
-            forbidden_on_line(table_.pair(s.shape, shape).loops, y - s.at.y, true, s.at.x, scratch_,
-                              blocked_);
+            forbidden_on_line(pair(s.shape, shape).loops, y - s.at.y, true, s.at.x, scratch_, blocked_);
         }
         std::sort(blocked_.begin(), blocked_.end(), [](Interval a, Interval b) { return a.low < b.low; });
         const std::int64_t row = l.across > 0 ? (y - base.y) / l.across : 0;
@@ -139,8 +156,7 @@ class Filler {
             const Spot& s = spots_[j];
             const IBox box = table_.box(s.shape, shape);
             if (x < s.at.x + box.min_x || x >= s.at.x + box.max_x) continue;
-            forbidden_on_line(table_.pair(s.shape, shape).loops, x - s.at.x, false, s.at.y, scratch_,
-                              blocked_);
+            forbidden_on_line(pair(s.shape, shape).loops, x - s.at.x, false, s.at.y, scratch_, blocked_);
         }
         std::sort(blocked_.begin(), blocked_.end(), [](Interval a, Interval b) { return a.low < b.low; });
         double free = static_cast<double>(range.min_y);
@@ -198,7 +214,7 @@ class Filler {
             const bool beside = along_x ? d.y < box.min_y || d.y >= box.max_y || d.x <= box.min_x
                                         : d.x < box.min_x || d.x >= box.max_x || d.y <= box.min_y;
             if (beside) continue;
-            forbidden_on_line(table_.pair(s.shape, shape).loops, along_x ? d.y : d.x, along_x,
+            forbidden_on_line(pair(s.shape, shape).loops, along_x ? d.y : d.x, along_x,
                               along_x ? s.at.x : s.at.y, scratch_, blocked_);
         }
         double stop = static_cast<double>(least);
@@ -214,8 +230,11 @@ class Filler {
     Spots spots_;
     AlongStrip near_;
     RoomAcross room_;
-    std::vector<Profile> profiles_;  ///< by shape, made when first asked for
-    std::map<int, IPoint> began_;    ///< by cloth
+    std::vector<Profile> profiles_;                       ///< by shape, made when first asked for
+    std::map<int, IPoint> began_;                         ///< by cloth
+    std::vector<std::unique_ptr<FitTable::Pair>> pairs_;  ///< with moving_, by fixed shape
+    std::vector<int> made_;
+    int moving_ = -1;
     std::vector<double> scratch_;
     std::vector<Interval> blocked_;
 };

@@ -179,17 +179,28 @@ std::pair<double, double> covered_at(const std::vector<Stretch>& stretches, doub
 
 class Bounds {
   public:
-    Bounds(const std::vector<LayoutPiece>& pieces, const Goods& goods)
-        : pieces_(pieces), goods_(goods), prepared_(prepare(pieces, goods, Resolution{kChordResolution_mm})) {
+    Bounds(const std::vector<LayoutPiece>& pieces, const Goods& goods, const std::function<bool()>& stop)
+        : pieces_(pieces), goods_(goods), stop_(stop) {
         for (const LayoutPiece& piece : pieces) {
-            Shape inner =
-                shape_of(piece.outline, goods.gap_mm / 2, Resolution{kChordResolution_mm}, Cover::within);
-            const Polys less = shrunk(inner.outer, kPlacingUnits);
-            if (less.size() == 1) inner = make_shape(less[0], inner.holes);
-            inner_.push_back(std::move(inner));
             const bool in_pattern = goods.repeat.any() && !piece.cloth.empty();
             may_lie_across_.push_back(!piece.pin && turn_allowed(goods.turning, 1, in_pattern));
         }
+    }
+
+    bool stopped() const { return stop_ && stop_(); }
+
+    /// What all but `longest` need. False: stopped.
+    bool prepare_shapes() {
+        prepared_ = prepare(pieces_, goods_, Resolution{kChordResolution_mm}, stop_);
+        for (const LayoutPiece& piece : pieces_) {
+            if (stopped()) return false;
+            Shape inner =
+                shape_of(piece.outline, goods_.gap_mm / 2, Resolution{kChordResolution_mm}, Cover::within);
+            const Polys less = shrunk(inner.outer, kPlacingUnits);
+            if (less.size() == 1) inner = make_shape(less[0], inner.holes);
+            inner_.push_back(std::move(inner));
+        }
+        return true;
     }
 
     Bound best;
@@ -204,11 +215,13 @@ class Bounds {
         const double high = (goods_.usable_width_mm - 2 * goods_.edge_gap() + goods_.gap_mm) * kUnitsPerMm;
         const double ends = 2 * goods_.edge_gap() - goods_.gap_mm;
         std::vector<std::vector<Stretch>> all;
-        for (const Shape& shape : inner_) all.push_back(stretches_of(shape));
         std::vector<std::vector<Stretch>> across(inner_.size());  // of a piece turned by a quarter
-        for (std::size_t i = 0; i < inner_.size(); ++i)
+        for (std::size_t i = 0; i < inner_.size(); ++i) {
+            if (stopped()) return;
+            all.push_back(stretches_of(inner_[i]));
             if (may_lie_across_[i]) across[i] = stretches_of(turned_shape(inner_[i], 1));
-        for (int step = 0; step <= 50; ++step) {
+        }
+        for (int step = 0; step <= 50 && !stopped(); ++step) {
             const double t = step / 100.0;  // chords below this share of the width count for nothing
             double length = 0;
             std::vector<std::size_t> tall;
@@ -226,7 +239,7 @@ class Bounds {
         }
     }
 
-    void by_order(const std::function<bool()>& stop) {
+    void by_order() {
         // What may lie across excludes nothing by its height as it stands.
         if (goods_.turning == Turning::quarter) return;
         // Only pieces taller than half the room can keep each other out; the tallest first.
@@ -242,7 +255,7 @@ class Bounds {
         for (std::size_t i = 0; i < n; ++i)
             for (std::size_t j = i + 1; j < n; ++j) {
                 if (height(tall[i]) + height(tall[j]) + goods_.gap_mm <= room) break;
-                if (stop && stop()) return;
+                if (stopped()) return;
                 const auto [ij, ji] = apart_in_any_turn(tall[i], tall[j]);
                 if (ij <= 0 || ji <= 0) continue;
                 const LayoutPiece &a = pieces_[tall[i]], &b = pieces_[tall[j]];
@@ -273,7 +286,7 @@ class Bounds {
                 if (pick == n) break;
                 set.push_back(pick);
             }
-            if (set.size() < 2 || (stop && stop())) continue;
+            if (set.size() < 2 || stopped()) continue;
             std::sort(set.begin(), set.end());
             offer_order(set, tall, before);
         }
@@ -323,6 +336,7 @@ class Bounds {
 
     const std::vector<LayoutPiece>& pieces_;
     const Goods& goods_;
+    const std::function<bool()>& stop_;
     Prepared prepared_;
     std::vector<Shape> inner_;
     std::vector<char> may_lie_across_;
@@ -332,9 +346,10 @@ class Bounds {
 
 Bound bound_of(const std::vector<LayoutPiece>& pieces, const Goods& goods,
                const std::function<bool()>& stop) {
-    Bounds bounds(pieces, goods);
+    Bounds bounds(pieces, goods, stop);
     bounds.longest();
-    bounds.by_order(stop);
+    if (!bounds.prepare_shapes()) return bounds.best;
+    bounds.by_order();
     bounds.by_chords();
     return bounds.best;
 }

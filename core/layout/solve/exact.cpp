@@ -14,7 +14,8 @@ namespace {
 constexpr double kResolution_mm = 0.1;
 constexpr double kFlat_mm = 0.1;   // corners of the parts flatter than that are cut off
 constexpr double kTold_mm = 1e-6;  // taken from every condition for the rounding of its own numbers
-constexpr double kOpen_mm = 1e-4;   // parts that overlap by less count as parted: more than a program leaves open
+constexpr double kOpen_mm =
+    1e-4;  // parts that overlap by less count as parted: more than a program leaves open
 constexpr std::int64_t kPlacingUnits = 2 * kUnitsPerMicrometre;  // what a legal layout may take from a gap
 constexpr std::size_t kMostParts = 60;                           // of all pieces in one turn
 

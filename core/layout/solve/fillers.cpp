@@ -33,7 +33,8 @@ std::vector<Placement> place_fillers(const std::vector<LayoutPiece>& pieces, con
     const std::vector<LayoutPiece> fillers = filler_pieces(goods);
     all.insert(all.end(), fillers.begin(), fillers.end());
 
-    const Prepared prepared = prepare(all, goods, resolution);
+    const Prepared prepared = prepare(all, goods, resolution, [&] { return run.cancelled(); });
+    if (run.cancelled()) return {};
     const FitTable table(prepared.problem);
     // Beyond what the panels take the roll stays whole.
     const std::int64_t end = std::llround((layout.used_mm - 2 * goods.edge_gap()) * kUnitsPerMm);

@@ -55,8 +55,9 @@ Level::Level(const std::vector<LayoutPiece>& pieces, const Goods& goods, Resolut
     : pieces_(pieces.size()),
       turning_(goods.turning),
       run_(run),
-      prepared_(straightened(prepare(pieces, goods, resolution), kMostSearched)),
-      table_(prepared_.problem),
+      prepared_(straightened(prepare(pieces, goods, resolution, [&run] { return run.cancelled(); }),
+                             kMostSearched)),
+      table_(prepared_.problem, prepared_.problem.shapes.size() <= kMostSearched),
       in_steps_(std::any_of(prepared_.problem.items.begin(), prepared_.problem.items.end(),
                             [](const Problem::Item& item) { return item.cloth >= 0; })),
       orders_(table_, prepared_, run.seed) {}

@@ -119,7 +119,8 @@ Shape shape_of(const Region& outline, double grow_mm, Resolution resolution, Cov
     return make_shape(std::move(outer), std::move(holes));
 }
 
-Prepared prepare(const std::vector<LayoutPiece>& pieces, const Goods& goods, Resolution resolution) {
+Prepared prepare(const std::vector<LayoutPiece>& pieces, const Goods& goods, Resolution resolution,
+                 const std::function<bool()>& stop) {
     Prepared out;
     Problem& problem = out.problem;
     const double edge = goods.edge_gap();
@@ -157,7 +158,7 @@ Prepared prepare(const std::vector<LayoutPiece>& pieces, const Goods& goods, Res
                 looks_alike(pieces[first].outline, quarter_turns(2)(pieces[first].outline)) ? 1 : 0;
         return alike[first] == 1;
     };
-    for (std::size_t i = 0; i < pieces.size(); ++i) {
+    for (std::size_t i = 0; i < pieces.size() && !(stop && stop()); ++i) {
         out.shape_of_piece.push_back({-1, -1, -1, -1});
         const std::size_t first = same_as(i);
         const std::optional<Placement>& pin = pieces[i].pin;

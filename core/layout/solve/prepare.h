@@ -3,6 +3,7 @@
 
 #include <array>
 #include <cstdint>
+#include <functional>
 #include <vector>
 
 #include "core/geom/tolerance.h"
@@ -38,7 +39,9 @@ struct Prepared {
 };
 
 /// Items are the pieces in their order, then the flaws, then what an offcut lacks of its box. Pieces of equal outline share a shape. Requires: outlines that have area and are simple.
-Prepared prepare(const std::vector<LayoutPiece>& pieces, const Goods& goods, Resolution resolution);
+/// When `stop` answers true the rest of the pieces is missing.
+Prepared prepare(const std::vector<LayoutPiece>& pieces, const Goods& goods, Resolution resolution,
+                 const std::function<bool()>& stop = {});
 
 /// Placements for spots, rounded to whole micrometres, the whole layout as near the cut end as it goes.
 std::vector<Placement> placements_of(const std::vector<LayoutPiece>& pieces, const Prepared& prepared,

@@ -22,8 +22,8 @@ std::int64_t length_of(const Problem& problem, const Spots& spots) {
     return length;
 }
 
-FitTable::FitTable(const Problem& problem)
-    : problem_(problem), n_(problem.shapes.size()), pairs_(problem.shapes.size() * problem.shapes.size()) {}
+FitTable::FitTable(const Problem& problem, bool keep)
+    : problem_(problem), n_(problem.shapes.size()), pairs_(keep ? n_ * n_ : 0) {}
 
 FitTable::~FitTable() {
     for (auto& p : pairs_) delete p.load();
@@ -38,19 +38,25 @@ const FitTable::Pair& FitTable::pair(int fixed, int moving) const {
     std::atomic<Pair*>& slot =
         pairs_[static_cast<std::size_t>(fixed) * n_ + static_cast<std::size_t>(moving)];
     if (const Pair* made = slot.load(std::memory_order_acquire)) return *made;
+    std::unique_ptr<Pair> fresh = made(fixed, moving);
+    Pair* expected = nullptr;
+    if (slot.compare_exchange_strong(expected, fresh.get(), std::memory_order_acq_rel))
+        return *fresh.release();
+    return *expected;
+}
+
+std::unique_ptr<FitTable::Pair> FitTable::made(int fixed, int moving) const {
     auto fresh = std::make_unique<Pair>();
     // One of the two orders is worked out, the other is its point reflection: both always agree.
     if (fixed <= moving) {
         fresh->loops = no_fit(problem_.shapes[fixed], problem_.shapes[moving]);
     } else {
-        for (const Poly& loop : pair(moving, fixed).loops) fresh->loops.push_back(negated(loop));
+        for (const Poly& loop : no_fit(problem_.shapes[moving], problem_.shapes[fixed]))
+            fresh->loops.push_back(negated(loop));
     }
     for (const Poly& loop : fresh->loops)
         for (IPoint p : loop) fresh->box.add(p);
-    Pair* expected = nullptr;
-    if (slot.compare_exchange_strong(expected, fresh.get(), std::memory_order_acq_rel))
-        return *fresh.release();
-    return *expected;
+    return fresh;
 }
 
 bool strictly_inside(const Polys& loops, IPoint p) {

@@ -63,12 +63,15 @@ class FitTable {
         IBox box;
     };
 
-    explicit FitTable(const Problem& problem);
+    /// `keep`: pairs once made stay, at some thousand bytes each. Requires for pair(): they do.
+    explicit FitTable(const Problem& problem, bool keep = true);
     ~FitTable();
     FitTable(const FitTable&) = delete;
     FitTable& operator=(const FitTable&) = delete;
 
+    bool keeps() const { return !pairs_.empty(); }
     const Pair& pair(int fixed, int moving) const;
+    std::unique_ptr<Pair> made(int fixed, int moving) const;
     /// Box of the forbidden surface, without making it.
     IBox box(int fixed, int moving) const;
     const Problem& problem() const { return problem_; }

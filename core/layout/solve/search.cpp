@@ -77,7 +77,8 @@ Search::Search(const FieldTable& fields, const Places& start, const SearchOption
       enough_(std::max(options.long_enough, shortest_strip(fields.problem(), start))) {
     Random seeds(options.seed);
     for (std::size_t w = 0; any_free_ && w < kWorkers; ++w) {
-        workers_.push_back(std::make_unique<Worker>(fields, options.separate, settings_of(w), seeds.next()));
+        workers_.push_back(
+            std::make_unique<Worker>(fields, options.separate, settings_of(w), seeds.next(), options.halt));
         workers_.back()->adopt(start, best_.length, enough_);
     }
 }
@@ -87,7 +88,7 @@ Search::~Search() = default;
 void Search::round() {
     const long tries = tries_per_round(best_.places.size());
     const auto do_every = [&](std::size_t first, std::size_t step) {
-        for (std::size_t w = first; w < workers_.size(); w += step) workers_[w]->work(tries, options_.halt);
+        for (std::size_t w = first; w < workers_.size(); w += step) workers_[w]->work(tries);
     };
     const std::size_t threads = std::clamp<std::size_t>(options_.threads, 1, kWorkers);
     std::vector<std::thread> others;

@@ -10,7 +10,6 @@ namespace {
 
 // So that a weight never overflows however long a pair stays stuck.
 constexpr float kMostWeight = 1e12F;
-constexpr std::size_t kHaltEvery = 16;  // items between two looks at `halt`
 
 SPILE_WIDE void grow_weights(float* __restrict weight, const float* __restrict base,
                              const float* __restrict depth, std::size_t count, float least, float slope,
@@ -49,11 +48,12 @@ double hull_area(const Problem& problem, int item) {
     return area_of(hull_of(problem.shapes[problem.items[item].shapes[0]].outer));
 }
 
-Separator::Separator(const FieldTable& fields, const SeparateSettings& settings)
+Separator::Separator(const FieldTable& fields, const SeparateSettings& settings, std::function<bool()> halt)
     : fields_(fields),
       settings_(settings),
+      halt_(std::move(halt)),
       n_(fields.problem().items.size()),
-      finder_(fields, settings.candidates),
+      finder_(fields, settings.candidates, halt_),
       base_(n_ * n_),
       depth_(n_ * n_, 0),
       weight_(n_ * n_) {
@@ -112,8 +112,13 @@ float Separator::depth_of(std::size_t i, std::size_t j) const {
 
 void Separator::put(const Places& places) {
     places_ = places;
-    for (std::size_t i = 0; i < n_; ++i)
+    for (std::size_t i = 0; i < n_; ++i) {
+        if (halt_ && halt_()) {
+            total_ = 1e300;
+            return;
+        }
         for (std::size_t j = i + 1; j < n_; ++j) depth_[i * n_ + j] = depth_[j * n_ + i] = depth_of(i, j);
+    }
     total_ = 0.5 * sum_of_products(depth_.data(), base_.data(), n_ * n_);
 }
 
@@ -126,16 +131,15 @@ double Separator::weighted(std::size_t item) const {
     return sum_of_products(&depth_[item * n_], &weight_[item * n_], n_);
 }
 
-void Separator::pass(Random& random, const std::function<bool()>& halt) {
+void Separator::pass(Random& random) {
     order_.clear();
     for (std::size_t i = 0; i < n_; ++i)
         if (!fields_.problem().items[i].fixed && weighted(i) > 0) order_.push_back(i);
     random.shuffle(order_);
-    std::size_t looked_at = 0;
     for (std::size_t item : order_) {
         const double now = weighted(item);
         if (now <= 0) continue;  // came free meanwhile
-        if (++looked_at % kHaltEvery == 0 && halt && halt()) break;
+        if (halt_ && halt_()) return;
         ++tries_;
         const auto found = finder_.least(places_, static_cast<int>(item), &weight_[item * n_], length_, now);
         if (found.loss >= now) continue;

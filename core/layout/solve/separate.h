@@ -27,15 +27,16 @@ struct SeparateSettings {
 /// Wauters 2025.
 class Separator {
   public:
-    Separator(const FieldTable& fields, const SeparateSettings& settings);
+    /// `halt` answering true leaves everything as it stands, overlapping; it then goes on answering true. May be empty.
+    Separator(const FieldTable& fields, const SeparateSettings& settings, std::function<bool()> halt);
 
     /// Takes a layout for a strip of that length: items are pushed inside it, all weights start afresh.
     void start(const Places& places, double length);
     /// Takes a layout of the same strip; weights stay.
     void put(const Places& places);
 
-    /// One pass over the items that overlap, in random order, then new weights. Ends early when `halt` answers true.
-    void pass(Random& random, const std::function<bool()>& halt);
+    /// One pass over the items that overlap, in random order, then new weights.
+    void pass(Random& random);
 
     /// Sum of the depths of all pairs beyond the tolerance, larger pairs counting more; 0: all apart.
     double total() const { return total_; }
@@ -52,6 +53,7 @@ class Separator {
 
     const FieldTable& fields_;
     SeparateSettings settings_;
+    std::function<bool()> halt_;
     std::size_t n_;
     PlaceFinder finder_;
     Places places_;

@@ -7,7 +7,6 @@
 #include <memory>
 
 #include "core/base/text.h"
-#include "core/geom/measure_of.h"
 #include "core/layout/solve/bound.h"
 #include "core/layout/solve/exact.h"
 #include "core/layout/solve/fillers.h"
@@ -99,7 +98,7 @@ Levels levels_of(const std::vector<LayoutPiece>& pieces, const Goods& goods, Res
     for (Goods less = goods; less.turning != Turning::one_way && !run.cancelled();) {
         less.turning = less.turning == Turning::quarter ? Turning::half : Turning::one_way;
         auto level = std::make_unique<lay::Level>(pieces, less, resolution, run);
-        if (level->without_room()) break;
+        if (run.cancelled() || level->without_room()) break;
         if (!level->same_freedom_as(*levels.front())) levels.insert(levels.begin(), std::move(level));
     }
     return levels;
@@ -162,7 +161,7 @@ Result<Layout> solve_layout(const std::vector<LayoutPiece>& pieces, const Goods&
     const Levels levels = levels_of(pieces, goods, resolution, run);
     const lay::Level& freest = *levels.back();
     const lay::Prepared& prepared = freest.prepared();
-    if (prepared.longest > 0)
+    if (prepared.longest > 0 && !run.cancelled())
         if (const auto piece = freest.without_room()) {
             result.findings.push_back(no_room_on_offcut(pieces[*piece]));
             return result;

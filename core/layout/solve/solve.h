@@ -11,9 +11,10 @@
 namespace spile {
 
 struct SolveOptions {
-    int rounds = 40;             ///< of the search after the first layout; 0: the first layout alone
-    double seconds = 0;          ///< when > 0: stop after this long instead, with what the whole rounds until then gave
-    int threads = 1;             ///< never changes the layout, only how long it takes
+    int rounds = 40;  ///< of the search after the first layout; 0: the first layout alone
+    double seconds =
+        0;            ///< when > 0: stop after this long instead, with what the whole rounds until then gave
+    int threads = 1;  ///< never changes the layout, only how long it takes
     Resolution resolution{0.1};  ///< how far outside a curve its polygon may lie while searching
 };
 

@@ -8,12 +8,13 @@
 namespace spile::lay {
 
 Worker::Worker(const FieldTable& fields, const SeparateSettings& separate, const WorkerSettings& settings,
-               std::uint64_t seed)
+               std::uint64_t seed, std::function<bool()> halt)
     : fields_(fields),
       problem_(fields.problem()),
       settings_(settings),
       random_(seed),
-      separator_(fields, separate),
+      halt_(std::move(halt)),
+      separator_(fields, separate, halt_),
       shrink_(settings.shrink) {
     std::vector<double> area;
     for (std::size_t i = 0; i < problem_.items.size(); ++i) {
@@ -58,16 +59,16 @@ void Worker::begin(const Places& places, double target) {
     idle_ = strikes_ = 0;
 }
 
-void Worker::work(long tries, const std::function<bool()>& halt) {
+void Worker::work(long tries) {
     for (const long end = separator_.tries() + tries; separator_.tries() < end;) {
         if (best_length_ <= enough_) return;
         if (separator_.total() <= 0) {
             succeeded();
             continue;
         }
-        if (halt && halt()) return;
+        if (halt_ && halt_()) return;
         const long before = separator_.tries();
-        separator_.pass(random_, halt);
+        separator_.pass(random_);
         if (separator_.tries() == before) return;  // halted
         const double total = separator_.total();
         idle_ = total < settings_.worth * least_total_ ? 0 : idle_ + 1;

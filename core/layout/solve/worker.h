@@ -12,11 +12,11 @@ namespace spile::lay {
 struct WorkerSettings {
     double shrink = 0.001;  ///< of the best length, for the next target
     double least_shrink =
-        0.001;            ///< when stuck, ever less is tried from the best down to this, then it disturbs
-    int patience = 70;    ///< passes without an improvement by `worth` before a strike
-    int strikes = 3;      ///< before a failure
-    double worth = 0.98;  ///< an overlap below this share of the least so far is an improvement
-    double cut_share = 0.75;      ///< of the attempts that shorten the strip at a cut anywhere along it:
+        0.001;                ///< when stuck, ever less is tried from the best down to this, then it disturbs
+    int patience = 70;        ///< passes without an improvement by `worth` before a strike
+    int strikes = 3;          ///< before a failure
+    double worth = 0.98;      ///< an overlap below this share of the least so far is an improvement
+    double cut_share = 0.75;  ///< of the attempts that shorten the strip at a cut anywhere along it:
     std::size_t cut_items = 20;   ///< of all with so few items, of those with a smaller step with more
     double exchange_share = 0.5;  ///< of the items, the largest, that may be exchanged to disturb
 };
@@ -24,14 +24,14 @@ struct WorkerSettings {
 class Worker {
   public:
     Worker(const FieldTable& fields, const SeparateSettings& separate, const WorkerSettings& settings,
-           std::uint64_t seed);
+           std::uint64_t seed, std::function<bool()> halt);
 
     /// Goes on from a legal layout: the next target is a little shorter, though never less than `enough`, at which
     /// there is nothing more to do. Requires: no strip shorter than `enough` holds the items.
     void adopt(const Places& best, double length, double enough);
 
-    /// Passes until `tries` items have been looked at, a shorter layout is found or `halt` answers true.
-    void work(long tries, const std::function<bool()>& halt);
+    /// Passes until `tries` items have been looked at, no less is wanted or `halt` answers true.
+    void work(long tries);
 
     const Places& best() const { return best_; }
     double best_length() const { return best_length_; }
@@ -54,6 +54,7 @@ class Worker {
     const Problem& problem_;
     WorkerSettings settings_;
     Random random_;
+    std::function<bool()> halt_;
     Separator separator_;
     Places best_;
     double best_length_ = 0, enough_ = 0, shrink_;
