@@ -156,7 +156,7 @@ TEST(Turns, WhatIsLongerThanTheStripIsTurnedIntoIt) {
         lay::prepare({mat("1", 1000, 300), mat("2", 400, 400)}, goods, Resolution{0.1});
     const lay::FitTable table(prepared.problem);
     const lay::FieldTable fields(table, lay::usual_cell(prepared.problem));
-    lay::Separator separator(fields, {});
+    lay::Separator separator(fields, {}, {});
     const int along = prepared.shape_of_piece[0][0];
     ASSERT_GE(along, 0);
     const double strip = 500 * lay::kUnitsPerMm;
