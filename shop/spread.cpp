@@ -97,6 +97,28 @@ Spreading::Spreading(const std::vector<LayoutPiece>& pieces, const Goods& goods,
     cells_.assign(lengths_.size(), std::vector<Cell>(count));
     for (std::size_t k = 0; k < lengths_.size(); ++k)
         for (Mask mask = 1; mask < count; ++mask) expect(k, mask);
+    // The whole set on one length is known where its layout is: what is found later is no worse.
+    for (std::size_t k = 0; k < lengths_.size(); ++k)
+        if (!lengths_[k].offcut && on_whole_width_.count(count - 1) &&
+            cells_[k].back().is == Cell::Is::open &&
+            (lengths_[k].buys() || on_whole_width_[count - 1]->used_mm <= lengths_[k].stretch.length_mm))
+            try_cell(k, count - 1);
+}
+
+/// By its box alone.
+bool Spreading::too_large_for(const Offcut& offcut, Mask mask) const {
+    const double room = 2 * goods_.edge_gap() - kPlacementRounding_mm;
+    const Box there = box_of(offcut.outline);
+    const Pieces on_it = pieces_of(mask);
+    return std::any_of(on_it.begin(), on_it.end(), [&](const LayoutPiece& piece) {
+        const Box box = box_of(piece.outline.outer);
+        const Turning turning = piece.any_way ? Turning::quarter : goods_.turning;
+        const auto fits = [&](double along, double across) {
+            return along + room <= there.width() && across + room <= there.height();
+        };
+        return !fits(box.width(), box.height()) &&
+               !(turn_allowed(turning, 1, in_pattern(piece, goods_)) && fits(box.height(), box.width()));
+    });
 }
 
 /// What an open cell loses at least, from what is known by now.
@@ -105,7 +127,7 @@ void Spreading::expect(std::size_t k, Mask mask) {
     if (cell.is != Cell::Is::open) return;
     const StockLength& length = lengths_[k];
     const double least_mm = least_mm_[mask], area = area_mm2_[mask];
-    if (length.offcut ? area > length.offcut->area_mm2
+    if (length.offcut ? area > length.offcut->area_mm2 || too_large_for(*length.offcut, mask)
                       : length.roll && least_mm > length.stretch.length_mm + kPlacementRounding_mm)
         cell.is = Cell::Is::no;
     cell.loss.money = length.offcut ? worth_.least_on_offcut(area, *length.offcut)
@@ -327,7 +349,7 @@ std::optional<Layout> Spreading::lie(std::size_t k, Mask mask) {
     if (!length.roll || (wide && wide->used_mm <= length.stretch.length_mm)) return wide;
     // The search may have ended a little too long; asked only whether it fits, it goes another way.
     if (least_mm_[mask] > length.stretch.length_mm) return std::nullopt;
-    ++tried_;
+    tried_ += kWholeWidth;
     own.step_mm = own.length_mm;
     return solved(mask, own);
 }
@@ -335,7 +357,7 @@ std::optional<Layout> Spreading::lie(std::size_t k, Mask mask) {
 const std::optional<Layout>& Spreading::on_whole_width(Mask mask) {
     const auto known = on_whole_width_.find(mask);
     if (known != on_whole_width_.end()) return known->second;
-    ++tried_;
+    tried_ += kWholeWidth;
     Goods any_length = goods_;
     any_length.length_mm = 0;
     const std::optional<Layout>& found =

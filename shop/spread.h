@@ -13,8 +13,8 @@ namespace spile::shop {
 
 /// With more pieces than this the largest of a space (then of the job) stay together on one length.
 inline constexpr std::size_t kMostApart = 8;
-/// So many layouts are tried in all.
-inline constexpr int kMostTried = 100;
+/// So much is tried in all: a layout on an offcut counts as one, a search on the whole width as kWholeWidth.
+inline constexpr int kMostTried = 600, kWholeWidth = 10;
 
 /// A length that a set may be cut from: a roll, an offcut, or (neither) goods to buy.
 struct StockLength {
@@ -36,7 +36,7 @@ struct SpreadSet {
 /// Which pieces go on which length so that least is lost.
 /// Guarantees: (1) what is returned has passed check_layout; (2) pieces that carry one pattern lie on one length, what is
 /// seen together is of one lot, and what is to buy is a lot of its own; (3) no other way over the same lengths loses less, as
-/// far as the solver finds the layouts, with up to kMostApart pieces and kMostTried layouts; beyond, the best of those tried.
+/// far as the solver finds the layouts, with up to kMostApart pieces while kMostTried lasts; beyond, the best of what was tried.
 /// Only the layouts that could be part of a better way are tried: what a length loses at least is known beforehand.
 class Spreading {
   public:
@@ -74,6 +74,7 @@ class Spreading {
     void expect(std::size_t length, Mask mask);
     std::optional<std::vector<Share>> plan(const std::vector<bool>& allowed, bool known_only) const;
     void try_cell(std::size_t length, Mask mask);
+    bool too_large_for(const Offcut& offcut, Mask mask) const;
     std::optional<Layout> lie(std::size_t length, Mask mask);
     const std::optional<Layout>& on_whole_width(Mask mask);
     std::optional<Layout> solved(Mask mask, const Goods& goods);
