@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "core/layout/check/check.h"
+#include "core/layout/check/nearest.h"
 #include "wasm/show.h"
 #include "wasm/worked.h"
 
@@ -75,6 +76,19 @@ Json slide_piece(Request& r) {
         slide.go(at_x, at_y, want_x, want_y);
         slide.go(at_x, at_y, want_x, at_y);  // along what stopped it
         slide.go(at_x, at_y, at_x, want_y);
+        // Beyond what stops it there may be room that is nearer to where it was dragged.
+        const auto away = [&](std::int64_t x_um, std::int64_t y_um) {
+            const double dx = static_cast<double>(x_um - want_x), dy = static_cast<double>(y_um - want_y);
+            return dx * dx + dy * dy;
+        };
+        slide.layout.placements[moved] = before;
+        const std::optional<Placement> near =
+            nearest_legal(pieces, worked->job.goods, slide.layout, moved, want_x, want_y);
+        if (near && away(near->x_um, near->y_um) < away(at_x, at_y) &&
+            slide.legal_at(near->x_um, near->y_um)) {
+            at_x = near->x_um;
+            at_y = near->y_um;
+        }
     }
     return {{"ok", true}, {"legal", wanted}, {"x_um", at_x}, {"y_um", at_y}, {"findings", shown(findings)}};
 }
