@@ -96,6 +96,16 @@ TEST(SetMatch, RoomOfThirteenByTwentyTwoFeet) {
     EXPECT_NEAR(used, 27 * 12 + 6, 1e-3);
 }
 
+// A runner of 20 x 4 ft (values to check against, "Roll goods", own computation): in one piece from a 6 ft roll 20 ft of it, 13.3 square
+// yards; from an 8 ft roll in two lanes of 10 ft with a seam 8.9.
+TEST(Lanes, ASeamSavesGoods) {
+    constexpr double kSquareYard = 36 * 36;
+    EXPECT_NEAR(used_in({mat("1", 240 * kInch, 48 * kInch)}, plain(72)) * 72 / kSquareYard, 13.3, 0.05);
+    const std::vector<LayoutPiece> lanes{mat("1", 120 * kInch, 48 * kInch),
+                                         mat("2", 120 * kInch, 48 * kInch)};
+    EXPECT_NEAR(used_in(lanes, plain(96)) * 96 / kSquareYard, 8.9, 0.05);
+}
+
 // 8 repeats of 18 1/4 in need 146 in; 145.75 in received hold 7.
 TEST(RepeatsAcross, AreCountedOnTheUsableWidth) {
     Goods goods = plain(146);
