@@ -50,6 +50,7 @@ class JobReader {
     void read_goods(Section& root);
     void read_repeat(Section& goods);
     void read_flaws(Section& goods);
+    void flaw_on_the_goods(const Place& at, const Flaw& flaw);
     void read_fillers(Section& goods);
     void read_finish(Section& root);
     void read_clearances(Section& root);

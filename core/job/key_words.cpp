@@ -8,10 +8,13 @@ namespace {
 
 /// Those that are not their own words.
 constexpr std::pair<std::string_view, std::string_view> kOwnWords[] = {
+    {"across", "repeat across"},
+    {"along", "line that it runs along"},
     {"at", "place"},
     {"because", "reason"},
     {"binder_passes", "thickness that passes the binder"},
     {"bow", "direction to the bow"},
+    {"carried", "choice whether the pattern is carried"},
     {"cut_by", "list of joints at its end"},
     {"ends_sd_mm", "doubt of the tape's ends"},
     {"far", "far side"},
@@ -35,6 +38,7 @@ constexpr std::pair<std::string_view, std::string_view> kOwnWords[] = {
     {"ties", "list of readings"},
     {"to", "end"},
     {"triangle_sd_deg", "doubt of a corner by 3-4-5"},
+    {"turns", "number of quarter turns"},
     {"twin_about", "line between the two hands"},
     {"twin_checked", "mark of a checked twin"},
     {"twin_of", "original of the twin"},
@@ -54,7 +58,8 @@ std::string key_words(std::string_view key) {
 }
 
 std::string said_key(std::string_view key, const Subject& subject) {
-    std::string said = "The " + key_words(key);
+    const bool of_repeat = key == "along" && subject.kind == "goods";
+    std::string said = "The " + (of_repeat ? "repeat along" : key_words(key));
     if (!subject.id.empty() && subject.kind != "job" && subject.kind != "goods")
         said += " of " + subject.kind + ' ' + subject.id;
     return said;

@@ -1,7 +1,9 @@
 // What a person decided after seeing results: overridden stops and an accepted layout.
+#include <algorithm>
 #include <cmath>
 
 #include "core/base/text.h"
+#include "core/geom/intersect.h"
 #include "core/geom/measure_of.h"
 #include "core/job/job_reader.h"
 #include "core/job/json_faults.h"
@@ -23,12 +25,19 @@ bool read_micrometres(Section& section, const char* key, std::int64_t& out) {
         return false;
     if (value != std::floor(value)) {
         section.stop("not-whole", *section.find(key),
-                     said_key(key, section.subject()) + " is " + (*section.find(key))->text + "; it is in whole micrometres.",
+                     said_key(key, section.subject()) + " is " + (*section.find(key))->text +
+                         "; it is in whole micrometres.",
                      "Round it, or lay the pieces out again.");
         return false;
     }
     out = static_cast<std::int64_t>(value);
     return true;
+}
+
+bool crosses_itself(const Outline& outline) {
+    const std::vector<OutlineFault> faults = faults_of(outline);
+    return std::any_of(faults.begin(), faults.end(),
+                       [](const OutlineFault& f) { return f.kind == OutlineFault::Kind::crosses_itself; });
 }
 
 }  // namespace
@@ -87,6 +96,9 @@ void JobReader::read_stretches(Section& kept, Layout& layout) {
                 own.stop("stretch-outline", *outline, "The outline of the offcut is no outline.",
                          "Write it counter-clockwise, three corners at least, each [x_um, y_um] or "
                          "[x_um, y_um, bulge].");
+            else if (crosses_itself(stretch.outline))
+                own.stop("stretch-outline", *outline, "The outline of the offcut crosses itself.",
+                         "Write its corners in the order met going round it, counter-clockwise.");
         }
         layout.stretches.push_back(std::move(stretch));
     }

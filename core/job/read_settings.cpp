@@ -88,6 +88,26 @@ void JobReader::read_repeat(Section& goods) {
     }
 }
 
+/// A flaw that lies on none of the goods is most likely a slip: it would be cut over.
+void JobReader::flaw_on_the_goods(const Place& at, const Flaw& flaw) {
+    const Goods& goods = job_.goods;
+    const bool beside = flaw.at_mm.min.y >= goods.usable_width_mm;
+    if (!beside && (goods.length_mm <= 0 || flaw.at_mm.min.x < goods.length_mm)) return;
+    const double begins = beside ? flaw.at_mm.min.y : flaw.at_mm.min.x;
+    const double limit = beside ? goods.usable_width_mm : goods.length_mm;
+    Finding f;
+    f.code = "flaw-off-goods";
+    f.severity = Severity::look;
+    f.subject = {"goods", ""};
+    f.numbers = {{"begins", begins, "mm"}, {"limit", limit, "mm"}};
+    f.says = "Flaw " + flaw.id + " begins " + length_words(begins, job_.units) + " from the " +
+             (beside ? "near selvedge, beyond the usable width of " : "cut end, beyond the length of ") +
+             length_words(limit, job_.units) + ": nothing is kept off it.";
+    f.to_do = "Measure it again, or take it out.";
+    f.where = at.where();
+    faults_.add(std::move(f));
+}
+
 void JobReader::read_flaws(Section& goods) {
     const auto list = goods.list("flaws", limits::flaws);
     if (!list) return;
@@ -104,13 +124,14 @@ void JobReader::read_flaws(Section& goods) {
         section.length("near", job_.units, flaw.at_mm.min.y, goods_length);
         section.length("far", job_.units, flaw.at_mm.max.y, goods_length);
         if (!from || !to) continue;
-        if (flaw.at_mm.width() > 0 && flaw.at_mm.height() > 0)
+        if (flaw.at_mm.width() > 0 && flaw.at_mm.height() > 0) {
+            flaw_on_the_goods(at, flaw);
             job_.goods.flaws.push_back(std::move(flaw));
-        else
-            section.stop(
-                "flaw-without-size", at, "Flaw " + flaw.id + " covers nothing of the goods.",
-                "It ends further from the cut end than it begins, and its far side lies further from the near "
-                "selvedge than its near side; without these two it goes right across.");
+        } else
+            section.stop("flaw-without-size", at, "Flaw " + flaw.id + " covers nothing of the goods.",
+                         "It ends further from the cut end than it begins, and its far side lies further "
+                         "from the near "
+                         "selvedge than its near side; without these two it goes right across.");
     }
 }
 

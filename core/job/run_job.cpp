@@ -1,6 +1,9 @@
 #include "core/job/run_job.h"
 
+#include <cmath>
+
 #include "core/base/text.h"
+#include "core/geom/measure_of.h"
 #include "core/geom/transform.h"
 #include "core/job/decisions.h"
 #include "core/job/goods_movement.h"
@@ -31,6 +34,32 @@ template <class T>
 std::optional<T> taken(Result<T> result, std::vector<Finding>& findings) {
     append(findings, std::move(result.findings));
     return std::move(result.value);
+}
+
+/// All goods before the first piece lost to a flaw right across: said, since nothing else shows it.
+void say_what_lies_behind_a_flaw(const Job& job, const std::vector<LayoutPiece>& pieces, Derived& derived) {
+    const Goods& goods = job.goods;
+    if (!derived.layout || !derived.layout->stretches.empty()) return;
+    double first = derived.layout->used_mm;
+    for (const Placement& p : derived.layout->placements)
+        for (const LayoutPiece& piece : pieces)
+            if (piece.id == p.piece)
+                first = std::fmin(first, box_of(roll_from_piece(p)(piece.outline)).min.x);
+    for (const Flaw& flaw : goods.flaws) {
+        const bool across = flaw.at_mm.min.y <= 0 && flaw.at_mm.max.y >= goods.usable_width_mm;
+        if (!across || flaw.at_mm.max.x > first + kPlacementRounding_mm) continue;
+        LengthStyle style = lengths_of(job);
+        style.with_unit = true;
+        const double without = bought_length_mm(goods, derived.layout->used_mm - flaw.at_mm.max.x);
+        derived.findings.push_back(about("goods", "flaw-before-all", Severity::look,
+                                         "Every piece lies behind flaw " + flaw.id + ", which ends " +
+                                             plain_length(flaw.at_mm.max.x, style) +
+                                             " from the cut end: nothing before that is used.",
+                                         "Cut the goods off behind it, or take others: then " +
+                                             plain_length(without, style) + " will do."));
+        derived.findings.back().numbers = {{"ends", flaw.at_mm.max.x, "mm"}, {"would do", without, "mm"}};
+        return;
+    }
 }
 
 std::optional<Layout> solved(const Job& job, const std::vector<LayoutPiece>& pieces,
@@ -89,11 +118,13 @@ void lay_out(const Job& job, const LayoutSolver& solver, const RunContext& run, 
     const std::vector<LayoutPiece> pieces = layout_pieces(job, derived);
     derived.layout = judge_kept_layout(job, pieces, derived.findings);
     if (derived.layout) fill(job, pieces, solver, run, derived);
-    if (derived.layout) return;
-    if (solver)
-        derived.layout = solved(job, pieces, solver, run, derived.findings);
-    else  // whoever could lay them out would refuse these
-        append(derived.findings, pieces_too_large(pieces, job.goods, lengths_of(job)));
+    if (!derived.layout) {
+        if (solver)
+            derived.layout = solved(job, pieces, solver, run, derived.findings);
+        else  // whoever could lay them out would refuse these
+            append(derived.findings, pieces_too_large(pieces, job.goods, lengths_of(job)));
+    }
+    say_what_lies_behind_a_flaw(job, pieces, derived);
 }
 
 }  // namespace

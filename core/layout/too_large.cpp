@@ -10,6 +10,11 @@ std::string said(double mm, LengthStyle style) {
     return plain_length(mm, style);
 }
 
+/// Of what the edges leave.
+std::string left(double mm, double room, const LengthStyle& style) {
+    return mm > 0 ? said(mm, style) : "nothing: " + said(room, style) + " is kept free at either edge";
+}
+
 }  // namespace
 
 std::vector<Finding> pieces_too_large(const std::vector<LayoutPiece>& pieces, const Goods& goods,
@@ -49,7 +54,7 @@ std::vector<Finding> pieces_too_large(const std::vector<LayoutPiece>& pieces, co
                   {"usable width", goods.usable_width_mm, "mm"}},
                  "Piece " + piece.id + " is " + said(box.height(), style) +
                      " wide across the direction of the goods; their usable width of " +
-                     said(goods.usable_width_mm, style) + " leaves " + said(across, style) + ".",
+                     said(goods.usable_width_mm, style) + " leaves " + left(across, room, style) + ".",
                  "Make the panel in two with a joint along the direction, or take wider goods.");
         if (goods.length_mm > 0 && box.width() > along + kPlacementRounding_mm)
             stop("layout-too-long",
@@ -57,7 +62,7 @@ std::vector<Finding> pieces_too_large(const std::vector<LayoutPiece>& pieces, co
                   {"room", along, "mm"},
                   {"length of the goods", goods.length_mm, "mm"}},
                  "Piece " + piece.id + " is " + said(box.width(), style) + " long; the " +
-                     said(goods.length_mm, style) + " of goods leave " + said(along, style) + ".",
+                     said(goods.length_mm, style) + " of goods leave " + left(along, room, style) + ".",
                  "Take longer goods, or make the panel in two.");
     }
     return faults;

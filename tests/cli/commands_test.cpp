@@ -202,6 +202,9 @@ TEST(Layout, NoLayoutIsStillADocument) {
     EXPECT_EQ(json::parse(layout.out), json::parse(R"({"placements": []})"));
     EXPECT_NE(layout.err.find("STOP"), std::string::npos) << layout.err;
     EXPECT_EQ(run_spile({"cost", wide}, scratch.path()).exit, 1);
+    // For a plain mat no joint is proposed, and nobody is sent to one.
+    const Outcome asked = run_spile({"layout", wide}, scratch.path());
+    EXPECT_EQ(asked.out.find("--divide"), std::string::npos) << asked.out;
 }
 
 // A sole of 120 x 100 in on goods of 72 in: the command proposes, writes when asked to, and what it writes is laid out.

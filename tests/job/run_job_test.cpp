@@ -309,6 +309,19 @@ TEST(KeptLayout, written_by_hand_is_checked_and_said) {
     EXPECT_TRUE(has_words(*find_code(derived.findings, "kept-layout-changed"), "by hand"));
 }
 
+// A splice right across at 50 in: the sole of 96 in lies behind it, and what that costs is said.
+TEST(Layout, that_lies_behind_a_flaw_says_so) {
+    const Derived derived = run(read(small_job(
+        R"("goods": { "width": 74, "flaws": [{ "name": "splice", "from": 48, "to": 50 }] }, )", rounded)));
+    ASSERT_TRUE(derived.layout);
+    const Finding* f = find_code(derived.findings, "flaw-before-all");
+    ASSERT_TRUE(f) << shown(derived.findings);
+    EXPECT_EQ(f->severity, Severity::look);
+    EXPECT_TRUE(has_words(*f, "behind flaw splice, which ends 50 in")) << f->says;
+    EXPECT_TRUE(has_words(*f, "then 108 in will do")) << f->to_do;
+    EXPECT_FALSE(find_code(run(read(small_job(goods_72, rounded))).findings, "flaw-before-all"));
+}
+
 TEST(Papers, get_what_the_job_says) {
     const Job job = read(small_job(goods_72, rounded));
     const Derived derived = run(job);

@@ -14,6 +14,7 @@ namespace {
 
 using testing::HasSubstr;
 using testing::IsEmpty;
+using testing::Not;
 
 constexpr double kInch = 25.4;
 
@@ -177,6 +178,38 @@ TEST(Bad, NotEnoughGoods) {
     const auto result = solve_layout({mat("1", 600, 900), mat("2", 600, 900)}, goods, {}, {});
     EXPECT_FALSE(result);
     EXPECT_EQ(result.findings.back().code, "layout-goods-short");
+}
+
+// What the edges leave is never said to be less than nothing.
+TEST(Bad, EdgesThatLeaveNothingAreSaidSo) {
+    Goods goods = goods_of(1000, 5);
+    goods.edge_gap_mm = 600;
+    goods.length_mm = 1100;
+    const auto result = solve_layout({mat("1", 300, 200)}, goods, {}, {});
+    ASSERT_FALSE(result);
+    ASSERT_EQ(result.findings.size(), 2u);
+    for (const Finding& f : result.findings) {
+        EXPECT_THAT(f.says, HasSubstr("nothing: 23 5/8 in is kept free at either edge"));
+        EXPECT_THAT(f.says, Not(HasSubstr("-")));
+    }
+}
+
+// A flaw over all the goods there are: that is said to be why. One of a hundred metres is gone round like any other.
+TEST(Bad, AFlawOverEverything) {
+    Goods goods = goods_of(1000, 5);
+    goods.length_mm = 2000;
+    goods.flaws = {{"1", {{0, 0}, {2000, 1000}}}};
+    const auto refused = solve_layout({mat("1", 300, 200)}, goods, {}, {});
+    ASSERT_FALSE(refused);
+    EXPECT_EQ(refused.findings[0].code, "layout-goods-short");
+    EXPECT_THAT(refused.findings[0].says, HasSubstr("no piece may lie on a flaw"));
+    EXPECT_THAT(refused.findings[0].to_do, HasSubstr("without the flaws"));
+    goods.length_mm = 0;
+    goods.flaws[0].at_mm.max.x = 99'000;
+    const auto behind = solved({mat("1", 300, 200)}, goods, 1);
+    ASSERT_TRUE(behind);
+    EXPECT_GT(behind->used_mm, 99'300);
+    EXPECT_LT(behind->used_mm, 99'311);
 }
 
 TEST(Bad, NothingToLayOutIsAnEmptyLayout) {

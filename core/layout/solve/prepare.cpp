@@ -28,12 +28,17 @@ void add_obstacle(Prepared& out, Poly poly, IPoint at) {
     out.fixed.push_back({shape, at});
 }
 
-/// A flaw is an item nobody moves.
+/// A flaw is an item nobody moves; a very long one several, so that products of its size fit (poly.h).
 void add_flaws(const Goods& goods, Prepared& out) {
+    constexpr std::int64_t most = std::int64_t{1} << 28;
     for (const Flaw& flaw : goods.flaws) {
         if (!(flaw.at_mm.width() > 0 && flaw.at_mm.height() > 0)) continue;
+        const IPoint at = to_units(flaw.at_mm.min - out.origin_mm);
         const IPoint size = to_units(flaw.at_mm.max - flaw.at_mm.min);
-        add_obstacle(out, {{0, 0}, {size.x, 0}, size, {0, size.y}}, to_units(flaw.at_mm.min - out.origin_mm));
+        for (std::int64_t from = 0; from < size.x; from += most) {
+            const IPoint part{std::min(most, size.x - from), size.y};
+            add_obstacle(out, {{0, 0}, {part.x, 0}, part, {0, part.y}}, at + IPoint{from, 0});
+        }
     }
 }
 

@@ -246,8 +246,12 @@ Result<Layout> solve_layout(const std::vector<LayoutPiece>& pieces, const Goods&
                                     {"there is", goods.length_mm, "mm"},
                                     {"bound", layout.bound_mm, "mm"}},
                                    "The pieces take " + said(layout.used_mm, lengths) +
-                                       " of goods; there are " + said(goods.length_mm, lengths) + ".",
-                                   "Take longer goods, or leave a piece for another length.",
+                                       " of goods; there are " + said(goods.length_mm, lengths) +
+                                       (goods.flaws.empty() ? "." : ", and no piece may lie on a flaw."),
+                                   goods.flaws.empty()
+                                       ? "Take longer goods, or leave a piece for another length."
+                                       : "Take longer goods or a length without the flaws, or "
+                                         "leave a piece for another.",
                                    ""});
         return result;
     }
