@@ -12,9 +12,20 @@ namespace {
 
 constexpr std::size_t kWorkers = 2;
 
+// With no more items than this an attempt is soon over, and what matters is how many different ones there are.
+constexpr std::size_t kFew = 20;
+constexpr int kApart = 20;  // rounds after which the workers go on from the same layout, with few items
+
 /// One worker shakes things up, the other also closes the last gaps of the best.
-WorkerSettings settings_of(std::size_t worker) {
+WorkerSettings settings_of(std::size_t worker, std::size_t items) {
     WorkerSettings settings;
+    if (items <= kFew) {
+        settings.shrink = 0.01;
+        settings.patience = 25;
+        settings.strikes = 2;
+        settings.throw_share = 0.4;
+        settings.always_cuts = true;
+    }
     if (worker % 2 == 1) settings.least_shrink = 1e-5;
     return settings;
 }
@@ -72,13 +83,14 @@ Search::Search(const FieldTable& fields, const Places& start, const SearchOption
     : fields_(fields),
       options_(options),
       best_{start, length_of(fields.problem(), start), 0},
-      any_free_(std::any_of(fields.problem().items.begin(), fields.problem().items.end(),
-                            [](const Problem::Item& item) { return !item.fixed; })),
+      free_(
+          static_cast<std::size_t>(std::count_if(fields.problem().items.begin(), fields.problem().items.end(),
+                                                 [](const Problem::Item& item) { return !item.fixed; }))),
       enough_(std::max(options.long_enough, shortest_strip(fields.problem(), start))) {
     Random seeds(options.seed);
-    for (std::size_t w = 0; any_free_ && w < kWorkers; ++w) {
-        workers_.push_back(
-            std::make_unique<Worker>(fields, options.separate, settings_of(w), seeds.next(), options.halt));
+    for (std::size_t w = 0; free_ > 0 && w < kWorkers; ++w) {
+        workers_.push_back(std::make_unique<Worker>(fields, options.separate, settings_of(w, free_),
+                                                    seeds.next(), options.halt));
         workers_.back()->adopt(start, best_.length, enough_);
     }
 }
@@ -101,7 +113,7 @@ void Search::round() {
             best_.length = worker->best_length();
             best_.places = worker->best();
         }
-    direct_to_best();
+    if (free_ > kFew || best_.rounds % kApart == kApart - 1) direct_to_best();
     if (!(options_.halt && options_.halt())) ++best_.rounds;
 }
 

@@ -43,7 +43,7 @@ class Search {
     ~Search();
 
     /// Nothing shorter is wanted, or nothing may be moved.
-    bool ended() const { return !any_free_ || best_.length <= enough_; }
+    bool ended() const { return free_ == 0 || best_.length <= enough_; }
     void round();
     /// Goes on from a layout found elsewhere when it is shorter.
     void take_over(const Places& places);
@@ -55,7 +55,7 @@ class Search {
     const FieldTable& fields_;
     SearchOptions options_;
     SearchResult best_;
-    bool any_free_;
+    std::size_t free_;  ///< items that may be moved
     double enough_;
     std::vector<std::unique_ptr<Worker>> workers_;
 };

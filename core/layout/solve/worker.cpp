@@ -35,7 +35,7 @@ void Worker::aim_at_best() {
     failures_.clear();
     const double target = std::max(enough_, std::floor(best_length_ * (1 - shrink_)));
     // Pushing in what stands out at the end stirs the rest least: with many items full steps went better so.
-    const bool cuts = shrink_ < settings_.shrink || by_size_.size() <= settings_.cut_items;
+    const bool cuts = settings_.always_cuts || shrink_ < settings_.shrink;
     const bool at_a_cut = cuts && random_.share() < settings_.cut_share;
     begin(at_a_cut ? shortened(best_, best_length_ - target) : best_, target);
 }
@@ -134,10 +134,11 @@ Places Worker::disturbed(Places places) {
                           -static_cast<double>(b.min_y));
     };
     const std::size_t n = by_size_.size();
+    const bool thrown = settings_.throw_share > 0 && random_.share() < settings_.throw_share;
     const std::size_t large =
         std::max<std::size_t>(std::min<std::size_t>(2, n),
                               static_cast<std::size_t>(static_cast<double>(n) * settings_.exchange_share));
-    for (int attempt = 0; attempt < 100; ++attempt) {
+    for (int attempt = 0; attempt < 100 && !thrown; ++attempt) {
         const int a = by_size_[random_.below(large)], b = by_size_[random_.below(large)];
         if (problem_.items[a].kind == problem_.items[b].kind) continue;
         const DPoint ca = centre(places[a]), cb = centre(places[b]);
@@ -145,7 +146,7 @@ Places Worker::disturbed(Places places) {
         centre_at(places[b], ca);
         return places;
     }
-    // All of one kind: one is thrown somewhere else.
+    // Also when all are of one kind.
     const int a = by_size_[random_.below(n)];
     centre_at(places[a],
               {random_.share() * separator_.length(), random_.share() * static_cast<double>(problem_.width)});

@@ -17,8 +17,9 @@ struct WorkerSettings {
     int strikes = 3;          ///< before a failure
     double worth = 0.98;      ///< an overlap below this share of the least so far is an improvement
     double cut_share = 0.75;  ///< of the attempts that shorten the strip at a cut anywhere along it:
-    std::size_t cut_items = 20;   ///< of all with so few items, of those with a smaller step with more
+    bool always_cuts = false;     ///< of all of them, else of those with a smaller step
     double exchange_share = 0.5;  ///< of the items, the largest, that may be exchanged to disturb
+    double throw_share = 0;       ///< of the disturbances: one item is thrown anywhere instead
 };
 
 class Worker {
