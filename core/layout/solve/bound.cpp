@@ -183,7 +183,7 @@ class Bounds {
         : pieces_(pieces), goods_(goods), stop_(stop) {
         for (const LayoutPiece& piece : pieces) {
             const bool in_pattern = goods.repeat.any() && !piece.cloth.empty();
-            may_lie_across_.push_back(!piece.pin && turn_allowed(goods.turning, 1, in_pattern));
+            may_lie_across_.push_back(turn_allowed(goods.turning, 1, in_pattern));
         }
     }
 
