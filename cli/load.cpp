@@ -83,6 +83,7 @@ std::optional<Job> load_job(const std::string& path) {
 
 LayoutSolver solver_for(const Job& job, SolveOptions options) {
     options.threads = static_cast<int>(std::clamp(std::thread::hardware_concurrency(), 1u, 8u));
+    options.places_mm = places_step_mm(lengths_of(job));
     return [options, lengths = lengths_of(job)](const std::vector<LayoutPiece>& pieces, const Goods& goods,
                                                 const RunContext& run) {
         return solve_layout(pieces, goods, options, run, lengths);

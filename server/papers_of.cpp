@@ -26,6 +26,7 @@ Papers make(const std::string& document, const WorkTimes& times) {
     SolveOptions options;
     options.threads = static_cast<int>(std::clamp(std::thread::hardware_concurrency(), 1u, 8u));
     const LengthStyle lengths = lengths_of(*job);
+    options.places_mm = places_step_mm(lengths);
     const LayoutSolver solver = [&](const std::vector<LayoutPiece>& pieces, const Goods& goods,
                                     const RunContext& run) {
         return solve_layout(pieces, goods, options, run, lengths);

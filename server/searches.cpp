@@ -112,6 +112,7 @@ void Searches::run(Search& search) {
     RunContext run;
     run.cancel = &search.cancel;
     const LengthStyle lengths = lengths_of(search.document);
+    options.places_mm = places_step_mm(lengths);
     const int asked = search.state.rounds;
     double before = 0;
     using Clock = std::chrono::steady_clock;

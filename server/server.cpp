@@ -81,6 +81,7 @@ shop::SolverFor Server::Inside::solvers() {
     return [](const Job& job) -> LayoutSolver {
         SolveOptions solve;
         solve.threads = static_cast<int>(std::clamp(std::thread::hardware_concurrency(), 1u, 8u));
+        solve.places_mm = places_step_mm(lengths_of(job));
         return [solve, lengths = lengths_of(job)](const std::vector<LayoutPiece>& pieces, const Goods& goods,
                                                   const RunContext& run) {
             return solve_layout(pieces, goods, solve, run, lengths);

@@ -48,12 +48,13 @@ bool of_the_checker(const Finding& f) {
     return std::any_of(std::begin(codes), std::end(codes), [&](const char* code) { return f.code == code; });
 }
 
-/// As people run it.
+/// As people run it, on whole places for every other seed.
 Result<Layout> laid_out(const std::vector<LayoutPiece>& pieces, const Goods& goods, unsigned seed,
                         int threads = 1) {
     SolveOptions options;
     options.rounds = 2;
     options.threads = threads;
+    options.places_mm = seed % 2 == 0 ? 1 : 0;
     RunContext run;
     run.seed = seed;
     return solve_layout(pieces, goods, options, run);

@@ -45,6 +45,7 @@ class Level {
 
     Turning turning() const { return turning_; }
     const Prepared& prepared() const { return prepared_; }
+    const FitTable& table() const { return table_; }
     /// Does every piece find room across (and, on an offcut, along) in one of its turns? Else names the first that does not.
     std::optional<std::size_t> without_room() const;
     /// Do the pieces carry a pattern, and only step from place to place?

@@ -11,6 +11,7 @@
 #include "core/layout/solve/exact.h"
 #include "core/layout/solve/fillers.h"
 #include "core/layout/solve/level.h"
+#include "core/layout/solve/whole_places.h"
 #include "core/layout/too_large.h"
 
 namespace spile {
@@ -143,7 +144,31 @@ void prove(const std::vector<LayoutPiece>& pieces, const Goods& goods, const std
     try_length(layout.used_mm - kProvedWithin_mm);
 }
 
+/// The same layout with its pieces on whole steps, as far as that buys no more goods.
+lay::Spots easily_found(const lay::FitTable& table, const lay::Prepared& prepared, const Goods& goods,
+                        const Layout& layout, double places_mm, const lay::Spots& spots,
+                        const std::function<bool()>& stop) {
+    const auto units = [](double mm) { return static_cast<std::int64_t>(std::floor(mm * lay::kUnitsPerMm)); };
+    const std::int64_t step = units(places_mm), length = lay::length_of(prepared.problem, spots);
+    lay::Spots best = lay::on_whole_places(table, prepared, spots, length, step, stop);
+    const bool proved = layout.used_mm - layout.bound_mm <= kProvedWithin_mm;
+    std::int64_t most = length + (proved ? 0 : 2 * step);
+    const auto within = [&](double mm) { most = std::min(most, units(mm - 2 * goods.edge_gap())); };
+    if (prepared.longest > 0) most = std::min(most, prepared.longest);
+    if (prepared.longest == 0) within(layout.bought_mm);
+    if (prepared.longest == 0 && goods.length_mm > 0) within(goods.length_mm);
+    if (most <= length) return best;
+    lay::Spots longer = lay::on_whole_places(table, prepared, spots, most, step, stop);
+    if (lay::whole_places(prepared, longer, step) > lay::whole_places(prepared, best, step))
+        best = std::move(longer);
+    return best;
+}
+
 }  // namespace
+
+double places_step_mm(const LengthStyle& lengths) {
+    return lengths.unit == Unit::inch ? 25.4 / 8 : 1;
+}
 
 Result<Layout> solve_layout(const std::vector<LayoutPiece>& pieces, const Goods& goods,
                             const SolveOptions& options, const RunContext& run, const LengthStyle& lengths) {
@@ -236,23 +261,28 @@ Result<Layout> solve_layout(const std::vector<LayoutPiece>& pieces, const Goods&
     if (rounds > 0 && may_be_proved && static_cast<double>(lay::length_of(prepared.problem, best)) > enough)
         prove(
             pieces, goods, [&] { return run.cancelled() || budget.spent(); }, layout);
+    if (options.places_mm > 0 && !all_pinned && freest.table().keeps()) {
+        best = easily_found(freest.table(), prepared, goods, layout, options.places_mm, best, stop);
+        layout.placements = lay::placements_of(pieces, prepared, best);
+        measure_layout(pieces, goods, layout);
+    }
     const bool beyond_offcut =
         prepared.longest > 0 && lay::length_of(prepared.problem, best) > prepared.longest;
     if (beyond_offcut || (goods.length_mm > 0 && layout.used_mm > goods.length_mm + kPlacementRounding_mm)) {
-        result.findings.push_back({"layout-goods-short",
-                                   Severity::stop,
-                                   {"goods", ""},
-                                   {{"takes", layout.used_mm, "mm"},
-                                    {"there is", goods.length_mm, "mm"},
-                                    {"bound", layout.bound_mm, "mm"}},
-                                   "The pieces take " + said(layout.used_mm, lengths) +
-                                       " of goods; there are " + said(goods.length_mm, lengths) +
-                                       (goods.flaws.empty() ? "." : ", and no piece may lie on a flaw."),
-                                   goods.flaws.empty()
-                                       ? "Take longer goods, or leave a piece for another length."
-                                       : "Take longer goods or a length without the flaws, or "
-                                         "leave a piece for another.",
-                                   ""});
+        result.findings.push_back(
+            {"layout-goods-short",
+             Severity::stop,
+             {"goods", ""},
+             {{"takes", layout.used_mm, "mm"},
+              {"there is", goods.length_mm, "mm"},
+              {"bound", layout.bound_mm, "mm"}},
+             "The pieces take " + said(layout.used_mm, lengths) + " of goods; there are " +
+                 said(goods.length_mm, lengths) +
+                 (goods.flaws.empty() ? "." : ", and no piece may lie on a flaw."),
+             goods.flaws.empty()
+                 ? "Take longer goods, or leave a piece for another length."
+                 : "Take longer goods or a length without the flaws, or leave a piece for another.",
+             ""});
         return result;
     }
     if (!goods.fillers.empty() && goods.outline.empty())

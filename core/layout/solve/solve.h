@@ -16,7 +16,11 @@ struct SolveOptions {
         0;            ///< when > 0: stop after this long instead, with what the whole rounds until then gave
     int threads = 1;  ///< never changes the layout, only how long it takes
     Resolution resolution{0.1};  ///< how far outside a curve its polygon may lie while searching
+    double places_mm =
+        0;  ///< when > 0: of layouts that buy the same one whose pieces lie on whole steps of this
 };
+/// What a tape shows at a glance: whole eighths of an inch, whole millimetres.
+double places_step_mm(const LengthStyle& lengths);
 
 /// More pieces than this are refused: they would not be laid out sensibly in one go.
 inline constexpr std::size_t kMostPieces = 1000;
@@ -33,7 +37,9 @@ inline constexpr std::size_t kMostPieces = 1000;
 ///    search, it is proved by trying every arrangement where that takes a second or a few.
 /// 8. Goods that allow more turns never take a longer layout for the same rounds, but where the search ends as no less goods could
 ///    be bought: then they buy no more.
-/// 9. Fillers of the goods lie beside the panels within the length used, none on an offcut; nothing else depends on them.
+/// 9. Whole places (`places_mm`) lengthen nothing that is proved shortest, any other layout by at most two steps and never
+///    what is bought.
+/// 10. Fillers of the goods lie beside the panels within the length used, none on an offcut; nothing else depends on them.
 /// On bad input: a stop for each piece that has no area, is wider than the usable width less the gaps or longer than the
 /// goods there are (naming both numbers), for more than kMostPieces pieces, and when all do not fit on the length there
 /// is. `lengths`: how findings say a length.
