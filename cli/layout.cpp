@@ -163,7 +163,7 @@ Exit layout(const LayoutOptions& options) {
         propose_divisions(*job, derived, {}, static_cast<std::size_t>(options.way - 1));
     say_where_to_divide(divisions, lengths_of(*job), derived);
     if (!options.divide.empty()) return divide(*job, derived, divisions, options);
-    const Exit exit = derived.layout ? all_well : stopped;
+    const Exit exit = derived.layout && derived.may_cut() ? all_well : stopped;
     const std::string findings = findings_text(derived.findings, terminal_width());
     if (options.json) {
         complain(findings);

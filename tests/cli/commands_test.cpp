@@ -194,6 +194,17 @@ TEST(Layout, SameRoundsSamePlaces) {
     EXPECT_GE(some.at("bought_mm").get<double>(), some.at("used_mm").get<double>());
 }
 
+// There is a layout, but not yet one to cut from: scripts see it in how the command ends.
+TEST(Layout, EndsWithOneWhereSomethingElseStopsTheCutting) {
+    const Scratch scratch;
+    std::string job = mat_job("24 x 36, turned");
+    job.insert(job.find("\"width\""), "\"direction\": \"sideways\", ");
+    const Outcome layout = run_spile({"layout", scratch.file("sideways.json", job), "--json"}, scratch.path());
+    EXPECT_EQ(layout.exit, 1);
+    EXPECT_EQ(json::parse(layout.out).at("placements").size(), 1u);
+    EXPECT_NE(layout.err.find("sideways"), std::string::npos) << layout.err;
+}
+
 TEST(Layout, NoLayoutIsStillADocument) {
     const Scratch scratch;
     const std::string wide = scratch.file("wide.json", mat_job("90 x 80, turned"));

@@ -90,6 +90,15 @@ TEST(Turns, OverlapIsJudgedOnThePieceAsItLies) {
                 ElementsAre("layout-width"));
 }
 
+// Pinned across the roll it takes 300 mm of it, not its 1000.
+TEST(Turns, TheBoundKnowsThatAPinnedPieceMayLieAcross) {
+    std::vector<LayoutPiece> pieces{mat("1", 1000, 300), mat("2", 200, 100)};
+    pieces[0].pin = Placement{"1", 300'000, 0, 1};
+    const Layout layout = laid_out(pieces, goods_cut_anywhere(1200, 0, Turning::quarter));
+    EXPECT_NEAR(layout.used_mm, 300, kPlacementRounding_mm);
+    EXPECT_LE(layout.bound_mm, layout.used_mm);
+}
+
 TEST(Turns, WhatCarriesAPatternIsNeverTurned) {
     std::vector<LayoutPiece> pieces{wedge("1"), wedge("2")};
     for (LayoutPiece& piece : pieces) piece.cloth = "cockpit";
