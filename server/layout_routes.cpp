@@ -65,6 +65,23 @@ std::string event(const NewsItem& item) {
            "\ndata: " + surface::as_text(item.says) + "\n\n";
 }
 
+struct KeptJob {
+    int rev = 0;
+    Job job;
+};
+
+/// The newest revision of a job of the book, read.
+Result<KeptJob> kept_job(Book& book, std::int64_t id) {
+    Result<KeptJob> kept;
+    auto revision = book.with([&](shop::Store& s) { return shop::read_revision(s, id); });
+    kept.findings = std::move(revision.findings);
+    if (!revision) return kept;
+    Result<Job> job = read_job(revision->document);
+    kept.findings = std::move(job.findings);
+    if (job) kept.value = KeptJob{revision->rev, std::move(*job)};
+    return kept;
+}
+
 }  // namespace
 
 void Server::Inside::layout_routes() {
@@ -75,12 +92,9 @@ void Server::Inside::layout_routes() {
              const int rounds = static_cast<int>(body.whole_or("rounds", usual_rounds, 0, most_rounds));
              std::vector<Placement> pins = places_of(body, "pins");
              if (!body.good()) return body.refusal();
-             const auto revision =
-                 book->with([&](shop::Store& s) { return shop::read_revision(s, a.number("id")); });
-             if (!revision) return refusal(revision.findings);
-             Result<Job> job = read_job(revision->document);
-             if (!job) return refusal(job.findings);
-             if (!searches->start(a.number("id"), revision->rev, std::move(*job), rounds, std::move(pins)))
+             Result<KeptJob> kept = kept_job(*book, a.number("id"));
+             if (!kept) return refusal(kept.findings);
+             if (!searches->start(a.number("id"), kept->rev, std::move(kept->job), rounds, std::move(pins)))
                  return refusal(503, "too-busy", "Too many searches wait already.", "Try again in a minute.");
              return ok({{"search", shown(*searches->state(a.number("id")))}}, 202);
          }});
@@ -105,14 +119,11 @@ void Server::Inside::layout_routes() {
              body.only({"placements"});
              std::vector<Placement> placements = places_of(body, "placements");
              if (!body.good()) return body.refusal();
-             const auto revision =
-                 book->with([&](shop::Store& s) { return shop::read_revision(s, a.number("id")); });
-             if (!revision) return refusal(revision.findings);
-             Result<Job> job = read_job(revision->document);
-             if (!job) return refusal(job.findings);
+             Result<KeptJob> kept = kept_job(*book, a.number("id"));
+             if (!kept) return refusal(kept.findings);
              const std::lock_guard one_at_a_time(filling);
              return ok({{"fillers",
-                         surface::list_of(fillers_of(std::move(*job), std::move(placements)), shown_place)}});
+                         surface::list_of(fillers_of(std::move(kept->job), std::move(placements)), shown_place)}});
          }});
     const auto stream = [this](const Asked& a, std::int64_t job) {
         if (!streams.enter(a.session))
