@@ -180,7 +180,7 @@ std::optional<Layout> judge_kept_layout(const Job& job, const std::vector<Layout
         findings.push_back(std::move(stale));
         return std::nullopt;
     }
-    if (job.kept_fingerprint != layout_fingerprint(job)) {
+    if (!layout_is_of(job, job.kept_fingerprint)) {
         findings.push_back(about_job(
             "kept-layout-changed", Severity::look,
             job.kept_fingerprint.empty() ? "The kept layout was written by hand; it is checked against the "

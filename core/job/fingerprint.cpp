@@ -5,13 +5,22 @@
 #include <set>
 
 #include "core/base/text.h"
+#include "core/job/outline_readings.h"
 
 namespace spile {
 namespace {
 
+/// What is to be told apart: pieces, with all that is marked on them and sewn; or no more than their cut lines.
+enum class Of { pieces, cut_lines };
+
 /// The inputs as lines of text, in one order and one spelling.
 class Inputs {
   public:
+    explicit Inputs(Of of) : pieces_(of == Of::pieces) {}
+
+    /// False: what moves no cut line is to be left out.
+    bool of_pieces() const { return pieces_; }
+
     void add(const char* name, const std::string& value) {
         text_ += name;
         text_ += '=';
@@ -32,6 +41,7 @@ class Inputs {
     }
 
   private:
+    bool pieces_;
     std::string text_;
 };
 
@@ -81,7 +91,7 @@ struct Canonical {
     }
 };
 
-void add_space(Inputs& in, const SpaceInput& space) {
+void add_space(Inputs& in, const Job& job, const SpaceInput& space) {
     in.add("space", space.id);
     in.add("class", static_cast<double>(space.tape.tape_class));
     in.add("hook", space.tape.hook ? 1 : 0);
@@ -93,7 +103,8 @@ void add_space(Inputs& in, const SpaceInput& space) {
     for (const std::string& p : space.walk) in.add("walk", p);
     for (const std::string& p : space.bow) in.add("bow", p);
     std::vector<std::string> lines;
-    for (const Reading& r : space.readings) lines.push_back(std::visit(Canonical{}, r.what));
+    for (const Reading& r : in.of_pieces() ? space.readings : outline_readings(job, space))
+        lines.push_back(std::visit(Canonical{}, r.what));
     std::sort(lines.begin(), lines.end());
     for (const std::string& line : lines) in.add("reading", line);
 }
@@ -166,11 +177,13 @@ void add_panel(Inputs& in, const PanelInput& panel) {
         in.add("slit", o.slit->from + " " + o.slit->to + ", " + word_for(o.slit->finish));
         in.add("slit_gap", o.slit->gap_mm);
     }
-    for (const std::string& stud : panel.studs) in.add("stud", stud);
-    for (const AppliedPlan& a : panel.applied) add_applied(in, a);
+    if (in.of_pieces())
+        for (const std::string& stud : panel.studs) in.add("stud", stud);
+    for (const AppliedPlan& a : panel.applied)
+        if (in.of_pieces() || a.goods.empty()) add_applied(in, a);
     if (!panel.twin_of.empty()) in.add("twin_of", panel.twin_of);
     for (const std::string& point : panel.twin_about) in.add("twin_about", point);
-    if (panel.stud_rule) {
+    if (panel.stud_rule && in.of_pieces()) {
         in.add("stud_pitch", panel.stud_rule->pitch_mm);
         in.add("stud_from_edge", panel.stud_rule->from_edge_mm);
     }
@@ -180,12 +193,59 @@ void add_panel(Inputs& in, const PanelInput& panel) {
     in.add("mat_radius", panel.corner_radius_mm);
 }
 
-void add_finish(Inputs& in, const FinishSettings& f) {
-    for (const double mm :
-         {f.binding_growth_mm, f.binding_width_mm, f.least_bound_radius_mm, f.least_bound_hole_radius_mm,
-          f.turn_mm, f.stitch_from_edge_mm, f.post_ease_mm, f.slit_short_mm, f.turned_hole_face_mm,
-          f.binding_overlap_mm, f.corner_allowance_mm, f.stud_from_edge_mm, f.facet_mm})
-        in.add("finish", mm);
+bool anything_applied(const Job& job) {
+    return std::any_of(job.panels.begin(), job.panels.end(), [](const PanelInput& panel) {
+        return std::any_of(panel.applied.begin(), panel.applied.end(),
+                           [](const AppliedPlan& a) { return a.goods.empty(); });
+    });
+}
+
+/// A flap round a tight curve is held to twice the stitch distance (core/edging/flaps.cpp): only there that moves a cut line.
+bool stitch_may_move_a_line(const Job& job) {
+    const auto turned = [](const auto& plan) { return plan.finish == Finish::turned; };
+    const auto round = [](const CornerPlan& c) { return c.radius_mm > 0; };
+    const auto may = [&](const PanelInput& panel) {
+        for (const OpeningPlan& o : panel.openings)
+            if (turned(o) && o.form != OpeningPlan::Form::round) return true;
+        for (const AppliedPlan& a : panel.applied)
+            if (turned(a) && a.goods.empty()) return true;
+        bool turns = std::any_of(panel.edges.begin(), panel.edges.end(), turned);
+        bool rounds = std::any_of(panel.corners.begin(), panel.corners.end(), round);
+        for (const JointCut& cut : panel.cuts) {
+            turns = turns || turned(cut.edge);
+            rounds = rounds || cut.corner_radius_mm > 0;
+        }
+        if (panel.corners.empty()) {  // a plain mat, or a twin, whose original is asked as well
+            turns = panel.mat_finish == Finish::turned;
+            rounds = panel.corner_radius_mm > 0;
+        }
+        for (const SpaceInput& space : job.spaces)
+            for (const Reading& r : space.readings)
+                rounds = rounds || (space.id == panel.space && (std::holds_alternative<Rise>(r.what) ||
+                                                                std::holds_alternative<Through>(r.what) ||
+                                                                std::holds_alternative<CornerRound>(r.what) ||
+                                                                std::holds_alternative<Rim>(r.what)));
+        return turns && rounds;
+    };
+    return std::any_of(job.panels.begin(), job.panels.end(), may);
+}
+
+void add_finish(Inputs& in, const Job& job) {
+    const FinishSettings& f = job.finish;
+    const auto add = [&in](double mm) { in.add("finish", mm); };
+    const bool pieces = in.of_pieces();
+    add(f.binding_growth_mm);
+    // What is put on is kept clear of a binding, and so may be shorter.
+    if (pieces || anything_applied(job)) add(f.binding_width_mm);
+    for (const double mm : {f.least_bound_radius_mm, f.least_bound_hole_radius_mm, f.turn_mm}) add(mm);
+    if (pieces || stitch_may_move_a_line(job)) add(f.stitch_from_edge_mm);
+    if (pieces)  // the ease of a post stands in its opening
+        for (const double mm : {f.post_ease_mm, f.slit_short_mm}) add(mm);
+    add(f.turned_hole_face_mm);
+    if (pieces) add(f.binding_overlap_mm);
+    add(f.corner_allowance_mm);
+    if (pieces) add(f.stud_from_edge_mm);
+    add(f.facet_mm);
     // Only what was chosen: layouts kept before these could be said stay judged.
     const FinishSettings usual;
     const auto chosen = [&in](const char* name, double mm, double unless) {
@@ -219,7 +279,7 @@ void add_goods(Inputs& in, const Job& job) {
 
 void add_spaces_of(Inputs& in, const Job& job, const std::set<std::string>& ids) {
     for (const SpaceInput& space : job.spaces) {
-        if (ids.count(space.id) > 0) add_space(in, space);
+        if (ids.count(space.id) > 0) add_space(in, job, space);
     }
 }
 
@@ -230,12 +290,10 @@ const PanelInput* panel_by_id(const Job& job, const std::string& id) {
     return nullptr;
 }
 
-}  // namespace
-
-std::string layout_fingerprint(const Job& job) {
-    Inputs in;
+std::string of_all(const Job& job, Of of) {
+    Inputs in(of);
     add_goods(in, job);
-    add_finish(in, job.finish);
+    add_finish(in, job);
     std::set<std::string> spaces;
     for (const PanelInput& panel : job.panels) {
         add_panel(in, panel);
@@ -245,22 +303,32 @@ std::string layout_fingerprint(const Job& job) {
     return in.fingerprint();
 }
 
+}  // namespace
+
+std::string layout_fingerprint(const Job& job) {
+    return of_all(job, Of::cut_lines);
+}
+
+bool layout_is_of(const Job& job, const std::string& fingerprint) {
+    return fingerprint == layout_fingerprint(job) || fingerprint == of_all(job, Of::pieces);
+}
+
 std::string subject_fingerprint(const Job& job, const Subject& subject) {
     const std::string owner = subject.id.substr(0, subject.id.find('/'));
     const bool of_measuring = subject.kind == "tie" || subject.kind == "point" || subject.kind == "space";
     const bool of_laying_out = subject.kind == "piece" || subject.kind == "goods";
-    Inputs in;
+    Inputs in(Of::pieces);
     if (of_measuring) {
         const bool of_one = std::any_of(job.spaces.begin(), job.spaces.end(),
                                         [&owner](const SpaceInput& s) { return s.id == owner; });
         for (const SpaceInput& space : job.spaces) {
-            if (!of_one || space.id == owner) add_space(in, space);
+            if (!of_one || space.id == owner) add_space(in, job, space);
         }
         return in.fingerprint();
     }
     const PanelInput* panel = panel_by_id(job, owner);
-    if (of_laying_out || !panel) return layout_fingerprint(job);
-    add_finish(in, job.finish);
+    if (of_laying_out || !panel) return of_all(job, Of::pieces);
+    add_finish(in, job);
     add_panel(in, *panel);
     if (panel->space.empty()) return in.fingerprint();
     add_spaces_of(in, job, {panel->space});

@@ -530,7 +530,7 @@ export interface Derived {
   units: Units;
   mark_on_back: boolean;
   may_cut: boolean;
-  /** of all that a layout is made from */
+  /** of all that can move a cut line or a place on the goods */
   layout_fingerprint: string;
   stages: Stage[];
   /** worst first */
