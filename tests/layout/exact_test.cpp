@@ -8,6 +8,7 @@
 #include "core/layout/solve/convex_parts.h"
 #include "core/layout/solve/feasible.h"
 #include "core/layout/solve/solve.h"
+#include "tests/layout/grid.h"
 #include "tests/layout/pieces.h"
 
 namespace spile {
@@ -20,34 +21,6 @@ bool none_within(const std::vector<LayoutPiece>& pieces, const Goods& goods, dou
     return lay::no_layout_within(pieces, goods, length_mm, budget);
 }
 
-struct Rectangle {
-    int along, across;
-};
-
-/// Whether rectangles of whole sizes fit a strip: every place of a grid, one after another.
-bool fit_on_grid(const std::vector<Rectangle>& all, int width, int length, std::vector<char>& taken,
-                 std::size_t next) {
-    if (next == all.size()) return true;
-    const Rectangle r = all[next];
-    for (int x = 0; x + r.along <= length; ++x)
-        for (int y = 0; y + r.across <= width; ++y) {
-            const auto each = [&](auto&& act) {
-                for (int i = x; i < x + r.along; ++i)
-                    for (int j = y; j < y + r.across; ++j)
-                        if (!act(taken[static_cast<std::size_t>(i * width + j)])) return false;
-                return true;
-            };
-            if (!each([](char& cell) { return cell == 0; })) continue;
-            each([](char& cell) { return cell = 1, true; });
-            const bool fits = fit_on_grid(all, width, length, taken, next + 1);
-            each([](char& cell) { return cell = 0, true; });
-            if (fits) return true;
-        }
-    return false;
-}
-
-// Rectangles of whole sizes need no more than a layout on whole places (push all to the cut end and the selvedge), so the
-// shortest length is a whole number and brute force finds it.
 TEST(Exact, AgreesWithBruteForceOnSmallGrids) {
     lay::Random random(3);
     int proved = 0;
@@ -59,11 +32,7 @@ TEST(Exact, AgreesWithBruteForceOnSmallGrids) {
             all.push_back({1 + static_cast<int>(random.below(4)), 1 + static_cast<int>(random.below(5))});
             pieces.push_back(mat(std::to_string(i + 1), 100.0 * all.back().along, 100.0 * all.back().across));
         }
-        int shortest = 1;
-        for (;; ++shortest) {
-            std::vector<char> taken(static_cast<std::size_t>(shortest * width), 0);
-            if (fit_on_grid(all, width, shortest, taken, 0)) break;
-        }
+        const int shortest = shortest_on_grid(all, width);
         const Goods goods = goods_cut_anywhere(100.0 * width, 0);
         EXPECT_FALSE(none_within(pieces, goods, 100.0 * shortest)) << k << ": a proof that is false";
         proved += none_within(pieces, goods, 100.0 * shortest - 1);

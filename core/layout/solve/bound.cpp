@@ -2,11 +2,12 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numeric>
+#include <map>
 
 #include "core/base/text.h"
 #include "core/geom/measure_of.h"
 #include "core/layout/solve/prepare.h"
+#include "core/layout/solve/row_bounds.h"
 
 namespace spile::lay {
 namespace {
@@ -17,6 +18,8 @@ constexpr std::int64_t kPlacingUnits = 2 * kUnitsPerMicrometre;
 constexpr double kChordResolution_mm = 0.1;
 constexpr std::size_t kMostInOrder = 12;   // 2^n n^2 steps for the best order of n pieces
 constexpr std::size_t kMostCompared = 40;  // pieces looked at in pairs
+constexpr std::size_t kMostNamed = 12;     // in a reason
+constexpr std::size_t kMostKinds = 40;     // of pieces whose rectangles are compared
 
 /// Where a piece crosses lines x = const: how long it lies there, and how much of the line it takes at least.
 struct Stretch {
@@ -63,6 +66,11 @@ std::vector<Stretch> stretches_of(const Shape& shape) {
 std::string named(const std::vector<LayoutPiece>& pieces, const std::vector<std::size_t>& which) {
     std::vector<std::string> ids;
     for (std::size_t i : which) ids.push_back(pieces[i].id);
+    if (ids.size() > kMostNamed) {
+        const std::size_t others = ids.size() - kMostNamed / 2;
+        ids.resize(kMostNamed / 2);
+        ids.push_back(std::to_string(others) + " others");
+    }
     return (ids.size() == 1 ? "piece " : "pieces ") + list_words(ids);
 }
 
@@ -183,7 +191,8 @@ class Bounds {
         : pieces_(pieces), goods_(goods), stop_(stop) {
         for (const LayoutPiece& piece : pieces) {
             const bool in_pattern = goods.repeat.any() && !piece.cloth.empty();
-            may_lie_across_.push_back(turn_allowed(goods.turning, 1, in_pattern));
+            may_lie_across_.push_back(
+                turn_allowed(piece.any_way ? Turning::quarter : goods.turning, 1, in_pattern));
         }
     }
 
@@ -292,7 +301,66 @@ class Bounds {
         }
     }
 
+    /// Rows of rectangles inside the pieces, and their shares of the goods both ways.
+    void by_rectangles() {
+        const double ends = 2 * goods_.edge_gap() - goods_.gap_mm;
+        // Of what may be taken from a gap each of two pieces bears half; what is taken from an edge more than that is added here.
+        const auto room =
+            kPlacingUnits +
+            static_cast<std::int64_t>(
+                std::floor((goods_.usable_width_mm - 2 * goods_.edge_gap() + goods_.gap_mm) * kUnitsPerMm));
+        std::map<std::pair<int, bool>, InnerPiece> known;  // by shape and freedom
+        std::vector<InnerPiece> all;
+        for (std::size_t i = 0; i < inner_.size(); ++i) {
+            if (stopped() || known.size() > kMostKinds) return;
+            const auto [at, is_new] =
+                known.try_emplace({prepared_.shape_of_piece[i][0], may_lie_across_[i] != 0});
+            if (is_new) at->second = inner_piece(i, room);
+            all.push_back(at->second);
+        }
+        const auto length_mm = [&](const RowBound& bound) {
+            return static_cast<double>(bound.length - kPlacingUnits) / kUnitsPerMm + ends;
+        };
+        const RowBound rows = by_rows(all, room);
+        offer(length_mm(rows), [&] {
+            const std::string which = named(pieces_, rows.which);
+            return rows.abreast == 1
+                       ? "no two of " + which + " lie side by side"
+                       : "no more than " + std::to_string(rows.abreast) + " of " + which +
+                             " lie side by side, so they take " + std::to_string(rows.rows) + " rows";
+        });
+        const auto least =
+            static_cast<std::int64_t>(std::fmax(0, (best.length_mm + kLowered_mm - ends) * kUnitsPerMm)) +
+            kPlacingUnits;
+        const RowBound shares = by_shares(all, room, least, stop_);
+        offer(length_mm(shares), [&] {
+            return named(pieces_, shares.which) + " find no room beside and behind one another in less";
+        });
+    }
+
   private:
+    InnerPiece inner_piece(std::size_t i, std::int64_t room) const {
+        InnerPiece out;
+        const Box box = box_of(pieces_[i].outline);
+        for (const int turn : {0, 1}) {
+            if (turn == 1 && !may_lie_across_[i]) continue;
+            const double across = turn == 0 ? box.height() : box.width();
+            // As it cannot lie it needs nothing.
+            if ((across + goods_.gap_mm) * kUnitsPerMm > static_cast<double>(room + 2 * kPlacingUnits) &&
+                may_lie_across_[i])
+                continue;
+            const Shape shape = turned_shape(inner_[i], turn);
+            const std::int64_t high = shape.box.height(),
+                               gap = static_cast<std::int64_t>(goods_.gap_mm * kUnitsPerMm);
+            std::vector<std::int64_t> widths = telling_widths(room);
+            widths.insert(widths.end(), {high, high - gap / 3, high - gap});
+            for (std::int64_t k = 1; k < 4; ++k) widths.push_back(high * k / 4);
+            out.ways.push_back(inner_rectangles(shape, std::move(widths)));
+            for (InnerRectangle& r : out.ways.back()) r = {r.along + kPlacingUnits, r.across + kPlacingUnits};
+        }
+        return out;
+    }
+
     double least_length(std::size_t i) const {
         const Box box = box_of(pieces_[i].outline);
         return may_lie_across_[i] ? std::fmin(box.width(), box.height()) : box.width();
@@ -351,6 +419,7 @@ Bound bound_of(const std::vector<LayoutPiece>& pieces, const Goods& goods,
     if (!bounds.prepare_shapes()) return bounds.best;
     bounds.by_order();
     bounds.by_chords();
+    bounds.by_rectangles();
     return bounds.best;
 }
 

@@ -20,6 +20,7 @@ namespace {
 // More pieces than this are laid out on coarser polygons, so that there is something to look at within 100 ms.
 constexpr std::size_t kFewPieces = 16;
 constexpr double kQuick_mm = 0.5;
+constexpr double kAtBound_mm = 0.02;  // what a bound leaves for rounding (bound.cpp) is not searched for
 constexpr double kSearchShare = 0.5;  // of the time, where what is left may prove that nothing is shorter
 
 std::string said(double mm, LengthStyle style) {
@@ -55,9 +56,9 @@ Finding no_room_on_offcut(const LayoutPiece& piece) {
             ""};
 }
 
-/// A length that is as good as the bound: no less goods could be bought.
+/// A length that is as good as the bound, or with which no less goods could be bought.
 double enough_mm(const Goods& goods, double bound_mm) {
-    return std::fmax(bound_mm, bought_length_mm(goods, bound_mm));
+    return std::fmax(bound_mm + kAtBound_mm, bought_length_mm(goods, bound_mm));
 }
 
 /// The rounds of one call: how many there may be, and when time is up.
