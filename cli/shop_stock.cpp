@@ -143,7 +143,7 @@ Result<Said> cut(const Call& call) {
         const auto offcut = shop::read_offcut(*call.store, id);
         if (offcut) json["offcuts"].push_back(shop::shown(*offcut));
     }
-    return Result<Said>::ok({std::move(json)});
+    return {Said{std::move(json)}, done.findings};
 }
 
 Result<Said> uncut(const Call& call) {

@@ -171,11 +171,14 @@ void Server::Inside::stock_routes() {
                           if (!store) return refusal(store.findings);
                           return drawn_offcuts(shop::offcuts_for(**store, a.number("id"), solvers()));
                       }});
-    routes.push_back({"GET", "/api/jobs/{id}/choices", Route::Who::session, [this](const Asked& a) {
-                          const auto store = own_store();
-                          if (!store) return refusal(store.findings);
-                          return shown_as("choices", shop::stock_choices(**store, a.number("id"), solvers()));
-                      }});
+    routes.push_back(
+        {"GET", "/api/jobs/{id}/choices", Route::Who::session, [this](const Asked& a) {
+             const auto store = own_store();
+             if (!store) return refusal(store.findings);
+             const auto choices = shop::stock_choices(**store, a.number("id"), solvers());
+             if (!choices) return refusal(choices.findings);
+             return ok({{"choices", shop::shown(*choices)}, {"findings", surface::shown(choices.findings)}});
+         }});
     routes.push_back({"GET", "/api/jobs/{id}/cut", Route::Who::session, [this](const Asked& a) {
                           return shown_as("layouts", book->with([&](shop::Store& s) {
                               return shop::list_layouts(s, a.number("id"));

@@ -39,8 +39,10 @@ class Chooser {
           layout_(layout_on_a_roll(worked, solver)) {
         lengths_.with_unit = true;
         // What is sold beside the job tells nothing between ways to cut.
-        bare_ = layout_.value_or(Layout{});
-        bare_.fillers.clear();
+        if (!layout_) return;
+        Layout bare = *layout_;
+        bare.fillers.clear();
+        left_ = worth_.left_by(pieces_, bare);
     }
 
     void roll(const Roll& roll, std::int64_t free_um) {
@@ -49,7 +51,7 @@ class Chooser {
         choice.roll = roll.id;
         choice.lot = roll.lot;
         choice.layout = *layout_;
-        const CutWorth worth = worth_.of_roll(pieces_, bare_, static_cast<double>(roll.left_um) / 1000);
+        const CutWorth worth = worth_.of_roll(left_, static_cast<double>(roll.left_um) / 1000);
         choice.because = plain_length(layout_->used_mm, lengths_) + " of roll " + std::to_string(roll.id) +
                          ", " + plain_length(worth.rest_mm, lengths_) + " stays on it" +
                          (worth.rest_mm < kLeastRest_mm && worth.rest_mm > 0 ? ", too little to use." : ".");
@@ -76,7 +78,7 @@ class Chooser {
         choice.to_buy_mm = layout_->bought_mm;
         choice.because = running_length(choice.layout.bought_mm, lengths_) + " to buy, of which " +
                          plain_length(choice.layout.used_mm, lengths_) + " are cut.";
-        add(std::move(choice), {worth_.of_bought(pieces_, bare_)});
+        add(std::move(choice), {worth_.of_bought(left_)});
     }
 
     /// The set over several lengths: of the rack and goods to buy, of the rack, of each lot.
@@ -101,7 +103,11 @@ class Chooser {
         over([](const StockLength& length) { return !length.buys(); });
         for (const auto& [name, lot] : by_lot)
             over([&](const StockLength& length) { return !length.buys() && length.stretch.lot == name; });
+        if (spreading.gave_up()) unsettled(lengths.size() - 1, spreading.tried());
     }
+
+    /// What a person must know of the choices.
+    const std::vector<Finding>& findings() const { return findings_; }
 
     std::vector<StockChoice> best_first(const std::vector<std::string>& lots) {
         for (Ranked& r : found_)
@@ -131,6 +137,23 @@ class Chooser {
         Loss loss;
         double rest_mm = 0;
     };
+
+    void unsettled(std::size_t lengths, int tried) {
+        findings_.push_back(
+            {"choice-unsettled",
+             Severity::look,
+             {"job", ""},
+             {{"lengths", static_cast<double>(lengths), ""},
+              {"tries", static_cast<double>(tried), ""},
+              {"limit", static_cast<double>(kMostTried), ""}},
+             "What is offered may not be the cheapest: " + count_of(pieces_.size(), "piece", "pieces") +
+                 " can be shared among " + count_of(lengths, "length", "lengths") +
+                 " of the rack in more ways than " + std::to_string(tried) + " tries tell apart (at most " +
+                 std::to_string(kMostTried) + " are made).",
+             "Take what is offered as it is; or take lengths that are not worth cutting out of the rack, and "
+             "choose again.",
+             ""});
+    }
 
     void spread_over(const std::vector<StockLength>& lengths, const std::optional<SpreadSet>& set) {
         if (!set || set->lengths.size() < 2) return;  // one length is tried by itself
@@ -237,8 +260,9 @@ class Chooser {
     LengthStyle lengths_;
     LayoutSolver solver_;
     std::optional<Layout> layout_;  ///< of the set on one length of a roll
-    Layout bare_;                   ///< that without fillers
+    LeftOver left_;                 ///< by that
     std::vector<Ranked> found_;
+    std::vector<Finding> findings_;
 };
 
 /// Of the layouts of this job that stand.
@@ -344,7 +368,7 @@ Result<std::vector<StockChoice>> stock_choices(Store& store, Id id, const Solver
     }
     chooser.several(by_lot);
     chooser.bought();
-    return Result<std::vector<StockChoice>>::ok(chooser.best_first(*lots));
+    return {chooser.best_first(*lots), chooser.findings()};
 }
 
 }  // namespace spile::shop

@@ -44,7 +44,8 @@ struct StockChoice {
 /// worth its price at that length, the rack kRestWorth of it. Without a price the same areas decide.
 /// What is seen together is of one lot, and what is to buy a lot of its own: see Spreading.
 /// Tried: the job's one layout on rolls, the eight smallest offcuts that hold the set, and what Spreading tries of the named
-/// number of lengths; a tight fit may be missed. On bad input: as cut_job says.
+/// number of lengths; a tight fit may be missed. Findings: "choice-unsettled" where those tries did not tell which way is
+/// cheapest. On bad input: as cut_job says.
 Result<std::vector<StockChoice>> stock_choices(Store& store, Id job, const SolverFor& solver);
 
 }  // namespace spile::shop

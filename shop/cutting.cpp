@@ -26,11 +26,13 @@ Result<StockChoice> best_in_rack(Store& store, Id job, const SolverFor& solver) 
     Result<std::vector<StockChoice>> choices = stock_choices(store, job, solver);
     if (!choices) return {std::nullopt, std::move(choices.findings)};
     for (StockChoice& choice : *choices)
-        if (choice.in_rack()) return Result<StockChoice>::ok(std::move(choice));
-    return Result<StockChoice>::refuse(
-        stop("stock-short", "Nothing in the rack holds the set of job " + std::to_string(job) + ".",
-             choices->empty() ? "See what stops its layout." : "Order: " + choices->front().because,
-             {"job", std::to_string(job)}));
+        if (choice.in_rack()) return {std::move(choice), std::move(choices.findings)};
+    std::vector<Finding> why = std::move(choices.findings);
+    why.insert(why.begin(),
+               stop("stock-short", "Nothing in the rack holds the set of job " + std::to_string(job) + ".",
+                    choices->empty() ? "See what stops its layout." : "Order: " + choices->front().because,
+                    {"job", std::to_string(job)}));
+    return {std::nullopt, std::move(why)};
 }
 
 /// Which length of the rack a stretch of a kept layout names; neither: none. What was to buy is the roll `bought`.
@@ -125,6 +127,7 @@ Result<Accepted> cut_job(Store& store, const ToCut& asked, const SolverFor& solv
     if (!read) return {std::nullopt, read.findings};
     std::optional<Layout> chosen;
     std::vector<CutFrom> more;
+    std::vector<Finding> findings;  // of the choice
     if (cut.best) {
         if (cut.roll || cut.offcut)
             return Result<Accepted>::refuse(stop("stock-missing",
@@ -132,6 +135,7 @@ Result<Accepted> cut_job(Store& store, const ToCut& asked, const SolverFor& solv
                                                  "Ask for one of them.", {"job", std::to_string(cut.job)}));
         Result<StockChoice> best = best_in_rack(store, cut.job, solver);
         if (!best) return {std::nullopt, std::move(best.findings)};
+        findings = std::move(best.findings);
         cut.roll = best->roll;
         cut.offcut = best->offcut;
         more = std::move(best->more);
@@ -185,7 +189,9 @@ Result<Accepted> cut_job(Store& store, const ToCut& asked, const SolverFor& solv
     accept.left = std::move(from[0].left);
     accept.more.assign(from.begin() + 1, from.end());
     accept.by = cut.by;
-    return accept_layout(store, accept);
+    Result<Accepted> done = accept_layout(store, accept);
+    append(done.findings, std::move(findings));
+    return done;
 }
 
 Result<JobHead> uncut_layout(Store& store, const std::string& layout, const std::string& by) {

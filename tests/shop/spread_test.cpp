@@ -90,6 +90,62 @@ TEST(Loss, AmongEqualsInMoneyTheLargestRectangleStaysWhole) {
     EXPECT_TRUE((Loss{100, {700, 200}, {}}).better_than({100, {700, 100}, {}}));
     EXPECT_TRUE((Loss{99, {}, {2000}}).better_than({100, {}, {}})) << "money first";
     EXPECT_FALSE((Loss{100, {700}, {}}).better_than({100, {700}, {}}));
+    // One more length is one more to fetch, spread and cut.
+    EXPECT_TRUE((Loss{100, {}, {2000}, 1}).better_than({100, {700}, {}, 2})) << "before the rack";
+    EXPECT_TRUE((Loss{99, {}, {}, 3}).better_than({100, {}, {}, 1})) << "after the money";
+}
+
+/// Eight mats of their own, of which no two are alike, and fourteen short rolls of four lots.
+struct FourteenShortRolls : Book {
+    explicit FourteenShortRolls(const std::vector<std::string>& mats) {
+        const Id goods = save_goods(store, {0, "woven vinyl", R"({"width": 72})", ""})->id;
+        for (int k = 1; k <= 14; ++k)
+            receive_roll(store, goods, "L" + std::to_string(k % 4), std::to_string(k), (30 + 3 * k) * 25'400,
+                         "pat");
+        std::string panels;
+        for (const std::string& size : mats)
+            panels += (panels.empty() ? "" : ", ") + (R"({"id": ")" + std::to_string(panels.size())) +
+                      R"(", "mat": ")" + size + R"(, sealed"})";
+        job = add_job(store, new_job(R"({"spile": 1, "title": "mats", "units": "in", "mark_on": "back",
+            "goods": {"name": "woven vinyl", "width": 72, "usable_width": "71 1/2", "gap": "1/4", "step": 36},
+            "panels": [)" + panels + "]}"))
+                  ->id;
+    }
+    Id job = 0;
+};
+
+// Six hundred tries were spent on what looked cheaper, and all that was offered was to buy.
+TEST(Spread, EightMatsFindTheirWayOverManyShortRolls) {
+    FourteenShortRolls loft(
+        {"24 x 36", "30 x 36", "24 x 40", "28 x 33", "20 x 36", "24 x 26", "22 x 46", "34 x 36"});
+    const auto choices = stock_choices(loft.store, loft.job, kSearch);
+    ASSERT_TRUE(choices) << choices.findings[0].says;
+    EXPECT_TRUE(choices->front().in_rack());
+    EXPECT_LE(choices->front().more.size(), 3u);
+    EXPECT_THAT(choices.findings, IsEmpty());
+}
+
+// Where nothing is ever proved or found, what takes no search is offered, and that it may not be the cheapest is said.
+TEST(Spread, WhereTriesRunOutAnObviousWayIsOfferedAndTheyAreSaid) {
+    FourteenShortRolls loft(
+        {"37 x 31", "30 x 39", "38 x 28", "32 x 37", "38 x 25", "34 x 28", "32 x 29", "24 x 28"});
+    const SolverFor lost = [](const Job&) -> LayoutSolver {
+        return [](const std::vector<LayoutPiece>& pieces, const Goods& goods, const RunContext& run) {
+            if (pieces.size() == 8) return search()(pieces, goods, run);  // else the job itself has none
+            return Result<Layout>::refuse({"lost", Severity::stop, {}, {}, "", "", ""});
+        };
+    };
+    const auto choices = stock_choices(loft.store, loft.job, lost);
+    ASSERT_TRUE(choices);
+    ASSERT_EQ(choices.findings.size(), 1u);
+    EXPECT_EQ(choices.findings[0].code, "choice-unsettled");
+    EXPECT_THAT(choices.findings[0].says, HasSubstr("14 lengths of the rack"));
+    EXPECT_THAT(choices.findings[0].says, HasSubstr("at most 600 are made"));
+    EXPECT_TRUE(choices->front().in_rack());
+    const auto done = cut_job(loft.store, {loft.job, 0, 0, true, false, "pat"}, lost);
+    ASSERT_TRUE(done);
+    ASSERT_EQ(done.findings.size(), 1u) << "said where it is cut, too";
+    EXPECT_EQ(done.findings[0].code, "choice-unsettled");
 }
 
 TEST(LargestRectangle, OfARectangleIsAllOfItAndOfAnEllItsLargerArm) {

@@ -1,7 +1,7 @@
 // What the stock has for this job: goods to choose, the roll it is held on and cut from, offcuts that would hold its whole set.
 import { useState } from "preact/hooks";
 import { core } from "../core/core";
-import type { Derived } from "../core/answers";
+import type { Derived, Finding } from "../core/answers";
 import { book, type AcceptedLayout, type GoodsRow, type Offcut, type Roll, type StockChoice } from "../shop/book";
 import { useAsked } from "../state/asked";
 import { connection } from "../state/line";
@@ -164,15 +164,20 @@ function OnRoll({ roll, job, needs_mm, does, ready, onDone }: { roll: Roll; job:
 
 /// Rolls, offcuts and goods to buy held against each other in money, once somebody asks: the set is laid out on each.
 function Choices({ job, ready, onDone }: { job: string; ready: boolean; onDone: () => void }) {
-  const [found, setFound] = useState<{ choices: StockChoice[]; offcuts: Offcut[] } | null>(null);
+  const [found, setFound] = useState<{ choices: StockChoice[]; findings: Finding[]; offcuts: Offcut[] } | null>(null);
   const look = async () => {
-    const [choices, offcuts] = await Promise.all([book.choices(job), book.offcuts()]);
-    setFound({ choices, offcuts });
+    const [best, offcuts] = await Promise.all([book.choices(job), book.offcuts()]);
+    setFound({ ...best, offcuts });
   };
   return (
     <>
       <Send does={say.whatIsBest} onSend={look} />
       {found?.choices.length === 0 && <p class="quiet">{say.noneHoldsIt}</p>}
+      {found?.findings.map((f) => (
+        <p key={f.code} class={`finding ${f.severity}`}>
+          <Prose text={`${f.says} ${f.to_do}`} />
+        </p>
+      ))}
       {found?.choices.map((c, i) => {
         const offcut = found.offcuts.find((o) => o.id === c.offcut);
         return (

@@ -305,7 +305,7 @@ export const book = {
 
   /// The best first.
   choices: (job: string) =>
-    call<{ choices: StockChoice[] }>("GET", `jobs/${of(job)}/choices`, undefined, layingOut_ms).then((a) => a.choices),
+    call<{ choices: StockChoice[]; findings: Finding[] }>("GET", `jobs/${of(job)}/choices`, undefined, layingOut_ms),
   layoutsOf: (job: string) => list<"layouts", AcceptedLayout>("layouts", `jobs/${of(job)}/cut`),
   cut: (job: string, from: { roll: number } | { offcut: number } | Record<string, never>, again: boolean) =>
     call<{ head: JobHead; offcuts: number[] }>("POST", `jobs/${of(job)}/cut`, { ...from, again }, layingOut_ms),
