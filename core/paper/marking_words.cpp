@@ -303,6 +303,34 @@ std::string turned_words(Vec2 bow) {
     return bow.y > 0 ? "bow to the far edge" : "bow to the near edge";
 }
 
+/// What a hand finds soonest on a tape: whole eighths of an inch, whole millimetres.
+double places_mm(const LengthStyle& style) {
+    return style.unit == Unit::inch ? 25.4 / 8 : 1;
+}
+
+/// Of the marks near an end of the datum the one whose place on the roll is nearest to whole places both ways: sooner found, and
+/// what rounding it for the tape takes away is least. Any two of its marks give the line.
+struct Easiest {
+    double step_mm, places_mm, reach_mm;
+
+    double near(double end_mm, double inward_mm, const Rigid& roll_from_mark) const {
+        const auto off = [this](double v) { return std::fabs(v - places_mm * std::round(v / places_mm)); };
+        double best = end_mm, least = HUGE_VAL;
+        for (int k = 0; k * step_mm <= reach_mm; ++k) {
+            const double over = end_mm + k * inward_mm;
+            const Vec2 at = roll_from_mark(Vec2{over, 0});
+            const double worst = std::fmax(off(at.x), off(at.y));
+            if (worst > least - kAlike_mm) continue;
+            least = worst;
+            best = over;
+        }
+        return best;
+    }
+
+    /// Below what a tape shows: then the outer one is as good, whatever the last figure of a number is.
+    static constexpr double kAlike_mm = 0.05;
+};
+
 }  // namespace
 
 std::optional<OnRoll> on_roll(const PaperInput& in, const Piece& piece, const MarkFrame& frame) {
@@ -316,7 +344,7 @@ std::optional<OnRoll> on_roll(const PaperInput& in, const Piece& piece, const Ma
         out.roll_from_mark = compose(roll_from_side, inverse(frame.mark_from_side));
         out.cut_from = stretch_words(*in.layout, stretch);
         out.turned = turned_words(roll_from_side.turn({1, 0}));
-        // Whole marks of the tape, inwards.
+        // Whole marks of the tape, inwards; on the roll they lie where they lie, however the piece is turned.
         LengthStyle style = in.lengths;
         style.feet = style.with_unit = false;
         const double step = style.unit == Unit::inch ? 25.4 / style.inch_denominator : style.mm_step;
@@ -324,8 +352,11 @@ std::optional<OnRoll> on_roll(const PaperInput& in, const Piece& piece, const Ma
             const PrintedLength printed = print_length(over, style);
             return OnRoll::Point{printed, out.roll_from_mark(Vec2{printed.printed_mm, 0})};
         };
-        out.first = point(step * std::ceil(frame.datum_from_mm / step));
-        out.second = point(step * std::floor(frame.datum_to_mm / step));
+        const double from = step * std::ceil(frame.datum_from_mm / step),
+                     to = step * std::floor(frame.datum_to_mm / step);
+        const Easiest easiest{step, places_mm(style), std::fmin(25.4, (to - from) / 10)};
+        out.first = point(easiest.near(from, step, out.roll_from_mark));
+        out.second = point(easiest.near(to, -step, out.roll_from_mark));
         out.box = box_of(out.roll_from_mark(frame.view.face));
         return out;
     }

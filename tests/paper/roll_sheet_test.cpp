@@ -4,9 +4,11 @@
 
 #include <cmath>
 #include <string>
+#include <tuple>
 #include <vector>
 
 #include "core/geom/measure_of.h"
+#include "core/paper/marking_parts.h"
 #include "tests/paper/pieces.h"
 
 namespace spile {
@@ -50,6 +52,61 @@ TEST(RollSheet, says_that_no_layout_is_shorter_and_the_ticket_too) {
     papers.layout.bound_mm = 254;  // 10 in
     for (const Sheet& sheet : {roll_sheet(papers.input), ticket(papers.input)})
         EXPECT_TRUE(says(words_of(sheet), "Cannot be shorter than 10 in")) << words_of(sheet);
+}
+
+// A rectangle of 40 1/16 by 20 in, its corner on whole quarters of an inch: of its datum the ends are at 0 and 40 1/16, but at 40 in
+// its place on the roll is whole too. By hand.
+TEST(RollSheet, the_datum_is_struck_through_whole_places_where_it_has_them) {
+    constexpr double in = 25.4;
+    Papers papers({test::bound_piece(1, "mat", rectangle({0, 0}, {40.0625 * in, 20 * in}))});
+    papers.layout.placements[0].x_um = papers.layout.placements[0].y_um = 6350;
+    papers.input.mark_on_back = false;
+    papers.input.lengths.unit = Unit::inch;
+    const Piece& piece = papers.pieces[0];
+    const auto at = paper::on_roll(papers.input, piece,
+                                   paper::mark_frame(piece, paper::marking_options(papers.input, piece)));
+    ASSERT_TRUE(at);
+    EXPECT_NEAR(at->first.at.x, 0.25 * in, 1e-6);
+    EXPECT_NEAR(at->first.at.y, 0.25 * in, 1e-6);
+    EXPECT_NEAR(at->second.at.x, 40.25 * in, 1e-6);
+    EXPECT_EQ(at->second.over.text, "40");
+}
+
+// However a piece lies: both points are marks of its datum, no further in than an inch, and none nearer its end lies nearer to
+// whole eighths of an inch both ways.
+TEST(RollSheet, the_points_of_a_datum_are_its_marks_nearest_to_whole_eighths) {
+    const auto off = [](Vec2 p) {
+        const auto one = [](double v) { return std::fabs(v - 3.175 * std::round(v / 3.175)); };
+        return std::fmax(one(p.x), one(p.y));
+    };
+    const double mark = 25.4 / 16;
+    double before = 0, after = 0;
+    for (const bool back : {false, true}) {
+        Papers papers(some_pieces(40));
+        papers.input.mark_on_back = back;
+        papers.input.lengths.unit = Unit::inch;
+        for (const Piece& piece : papers.pieces) {
+            const paper::MarkFrame frame =
+                paper::mark_frame(piece, paper::marking_options(papers.input, piece));
+            const auto at = paper::on_roll(papers.input, piece, frame);
+            ASSERT_TRUE(at);
+            const double from = mark * std::ceil(frame.datum_from_mm / mark),
+                         to = mark * std::floor(frame.datum_to_mm / mark);
+            for (const auto& [end, inward, point] :
+                 {std::tuple{from, 1.0, at->first}, std::tuple{to, -1.0, at->second}}) {
+                const double over = point.over.printed_mm, in = inward * (over - end);
+                EXPECT_NEAR(over, mark * std::round(over / mark), 1e-6);
+                EXPECT_GE(in, -1e-6);
+                EXPECT_LE(in, 25.4 + 1e-6);
+                EXPECT_LE(distance(point.at, at->roll_from_mark(Vec2{over, 0})), 1e-9);
+                for (double k = 0; k < in - 1e-6; k += mark)
+                    EXPECT_LE(off(point.at), off(at->roll_from_mark(Vec2{end + inward * k, 0})));
+                before += off(at->roll_from_mark(Vec2{end, 0}));
+                after += off(point.at);
+            }
+        }
+    }
+    EXPECT_LT(after, 0.6 * before);
 }
 
 TEST(RollSheet, says_how_far_the_pattern_is_out_and_the_ticket_too) {
