@@ -59,6 +59,16 @@ export async function shopAndBrowser() {
   return { shop, browser };
 }
 
+/// To a stage of the job by its name.
+export const stage = (page, name) => page.getByRole("navigation").getByRole("link", { name: new RegExp(`^${name}`) }).click();
+/// Until the shop has all that was done.
+export const kept = (page) => page.getByText("Kept", { exact: true }).waitFor();
+export const type = async (page, line) => {
+  const field = page.getByLabel("Type a reading").first();
+  await field.fill(line);
+  await field.press("Enter");
+};
+
 /// Puts a job into the shop's book as a page would; its number.
 export const newJob = (page, job) =>
   page.evaluate(async (text) => {

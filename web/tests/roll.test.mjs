@@ -1,13 +1,12 @@
 // The roll: a set over several lengths, goods that let pieces be turned, a pattern over the joints, and what is proved of a layout.
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { broken, newJob, openPage, pictures, shopAndBrowser } from "./program.mjs";
+import { broken, kept, newJob, openPage, pictures, shopAndBrowser } from "./program.mjs";
 
 const { shop, browser } = await shopAndBrowser();
 
 const goods = { name: "woven vinyl, sand", width: 72, usable_width: 71, gap: "1/4", step: 36 };
 const mat = (id, size) => ({ id, name: `mat ${id}`, mat: `${size}, sealed` });
-const kept = (page) => page.getByText("Kept", { exact: true }).waitFor();
 
 /// A page on the roll of a new job of these goods and panels.
 async function onRoll(job) {

@@ -57,10 +57,12 @@ export function Roll() {
         <Needs only={(f) => stageOf(f) === "roll" || stageOf(f) === "panels" || f.severity === "stop"} />
         <details>
           <summary>{words.goods}</summary>
-          <GoodsFields />
-          <Flaws />
-          <Fillers />
-          <GoodsFromStock />
+          <div class="stack">
+            <GoodsFields />
+            <Flaws />
+            <Fillers />
+            <GoodsFromStock />
+          </div>
         </details>
       </aside>
     </main>

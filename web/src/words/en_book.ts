@@ -413,7 +413,7 @@ export const bookWords = {
   flawOut: (name: string) => `no flaw ${name}`,
   flawNear: "Across, from",
   flawFar: "Across, to",
-  flawJobHelp: (unit: string) => `From the cut end, in ${unit}. Without a place across it goes from selvedge to selvedge.`,
+  flawJobHelp: "From the cut end. Without a place across it goes from selvedge to selvedge.",
 
   fromTheStock: "Goods of the stock",
   takeGoods: "Cut it from these",
