@@ -8,6 +8,7 @@
 
 #include "core/base/text.h"
 #include "core/layout/solve/bound.h"
+#include "core/layout/solve/cut_rows.h"
 #include "core/layout/solve/exact.h"
 #include "core/layout/solve/fillers.h"
 #include "core/layout/solve/level.h"
@@ -160,8 +161,11 @@ lay::Spots easily_found(const lay::FitTable& table, const lay::Prepared& prepare
     if (prepared.longest == 0 && goods.length_mm > 0) within(goods.length_mm);
     if (most <= length) return best;
     lay::Spots longer = lay::on_whole_places(table, prepared, spots, most, step, stop);
-    if (lay::whole_places(prepared, longer, step) > lay::whole_places(prepared, best, step))
-        best = std::move(longer);
+    const auto worth = [&](const lay::Spots& s) {
+        return std::pair{lay::straight_cuts(prepared.problem, s, goods.gap_mm),
+                         lay::whole_places(prepared, s, step)};
+    };
+    if (worth(longer) > worth(best)) best = std::move(longer);
     return best;
 }
 
@@ -253,6 +257,7 @@ Result<Layout> solve_layout(const std::vector<LayoutPiece>& pieces, const Goods&
         return result;
     }
 
+    if (bare && !in_steps && prepared.longest == 0) best = lay::in_rows(prepared, best, goods.gap_mm);
     Layout layout;
     layout.placements = lay::placements_of(pieces, prepared, best);
     layout.rounds = rounds;

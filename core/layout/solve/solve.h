@@ -39,7 +39,9 @@ inline constexpr std::size_t kMostPieces = 1000;
 ///    be bought: then they buy no more.
 /// 9. Whole places (`places_mm`) lengthen nothing that is proved shortest, any other layout by at most two steps and never
 ///    what is bought.
-/// 10. Fillers of the goods lie beside the panels within the length used, none on an offcut; nothing else depends on them.
+/// 10. On plain goods without flaws and pins no rows of the pieces' boxes, longest first, are as short and make more straight cuts across; but
+///    for whole places, which may close one.
+/// 11. Fillers of the goods lie beside the panels within the length used, none on an offcut; nothing else depends on them.
 /// On bad input: a stop for each piece that has no area, is wider than the usable width less the gaps or longer than the
 /// goods there are (naming both numbers), for more than kMostPieces pieces, and when all do not fit on the length there
 /// is. `lengths`: how findings say a length.
