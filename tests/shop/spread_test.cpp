@@ -69,6 +69,21 @@ TEST(Spread, WhatFitsAnOffcutLiesThereAndTheRestWhereItGoes) {
     EXPECT_THAT(together->lengths, ElementsAre(2));
 }
 
+// So cheap that every way comes to nothing. Apart the two leave a larger rectangle, but that is one more length to spread and cut.
+TEST(Spread, AmongWaysEqualInMoneyTheOneOverFewerLengths) {
+    const std::vector<LayoutPiece> pieces{mat("1", 500, 600), mat("2", 900, 300)};
+    const Goods goods = goods_of(1000, 0);
+    Roll one, other;
+    one.left_um = other.left_um = 2'000'000;
+    const std::vector<StockLength> lengths{{{"roll 1", "L", 2000, {}}, &one, nullptr},
+                                           {{"roll 2", "L", 2000, {}}, &other, nullptr}};
+    const Worth worth(goods, {{1, 100'000'000, 0}});
+    const auto set = Spreading(pieces, goods, lengths, worth, search(), std::nullopt).best({true, true});
+    ASSERT_TRUE(set);
+    EXPECT_EQ(set->loss.money, 0);
+    EXPECT_EQ(set->lengths.size(), 1u);
+}
+
 // Ten more than are moved one by one: the largest stay together, the small ones still find the offcut.
 TEST(Spread, OfManyPiecesTheLargestStayTogether) {
     std::vector<LayoutPiece> pieces;
