@@ -14,6 +14,7 @@
 #include "core/job/run_job.h"
 #include "core/layout/check/check.h"
 #include "core/layout/solve/random.h"
+#include "tests/base/repeats.h"
 #include "tests/job/roll_jobs.h"
 #include "tests/job/support.h"
 
@@ -28,8 +29,8 @@ using ::testing::Not;
 struct Seeds {
     unsigned first = 1, count = 0;
 };
-Seeds seeds(unsigned usual) {
-    Seeds out{1, usual};
+Seeds seeds(int usual) {
+    Seeds out{1, static_cast<unsigned>(usual)};
     if (const char* more = std::getenv("SPILE_ROLLS")) {
         char* rest = nullptr;
         out.count = static_cast<unsigned>(std::strtoul(more, &rest, 10));
@@ -78,7 +79,7 @@ void pinned_and_threaded(std::vector<LayoutPiece> pieces, const Goods& goods, co
 TEST(RollOracle, EveryLayoutOfRandomJobsIsLegal) {
     std::map<std::string, int> stopped;
     unsigned laid = 0, pieces_laid = 0, filled = 0, carried = 0;
-    const Seeds range = seeds(40);
+    const Seeds range = seeds(test::repeats(40));
     for (unsigned seed = range.first; seed < range.first + range.count; ++seed) {
         const std::string text = random_roll_job(seed);
         const Result<Job> job = read_job(text);
@@ -135,7 +136,7 @@ Outline offcut_of(lay::Random& random) {
 }
 
 TEST(RollOracle, EveryLayoutOnAnOffcutIsLegal) {
-    const Seeds range = seeds(40);
+    const Seeds range = seeds(test::repeats(40));
     unsigned laid = 0;
     for (unsigned seed = range.first; seed < range.first + range.count; ++seed) {
         const Result<Job> job = read_job(random_roll_job(seed));

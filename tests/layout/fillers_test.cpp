@@ -4,6 +4,7 @@
 #include "core/geom/measure_of.h"
 #include "core/layout/check/check.h"
 #include "core/layout/solve/solve.h"
+#include "tests/base/repeats.h"
 #include "tests/layout/pieces.h"
 
 namespace spile {
@@ -47,8 +48,8 @@ TEST(Fillers, fill_what_is_left_beside_the_panels) {
 }
 
 TEST(Fillers, change_no_place_and_no_length) {
-    for (const std::uint64_t seed : {1u, 2u, 3u}) {
-        const std::vector<LayoutPiece> pieces = panels(5, seed);
+    for (int seed = 1; seed <= test::repeats(3); ++seed) {
+        const std::vector<LayoutPiece> pieces = panels(5, static_cast<std::uint64_t>(seed));
         Goods goods = goods_of(1828.8, 6.35);
         const Result<Layout> bare = solved(pieces, goods);
         goods.fillers = {round_one("coaster", 101.6, 40), oblong("step mat", 610, 457, 4),

@@ -7,6 +7,7 @@
 #include "core/layout/check/check.h"
 #include "core/layout/solve/bound.h"
 #include "core/layout/solve/prepare.h"
+#include "tests/base/repeats.h"
 #include "tests/layout/pieces.h"
 
 namespace spile {
@@ -33,7 +34,8 @@ Result<Layout> solved(const std::vector<LayoutPiece>& pieces, const Goods& goods
 }
 
 TEST(Solve, EveryLayoutPassesTheChecker) {
-    for (std::uint64_t seed = 1; seed <= 12; ++seed)
+    const auto sets = static_cast<std::uint64_t>(test::repeats(12));
+    for (std::uint64_t seed = 1; seed <= sets; ++seed)
         for (double gap : {0.0, 3.0, 6.35}) {
             const auto result = solved(panels(3 + static_cast<int>(seed), seed), goods_of(1400, gap));
             ASSERT_TRUE(result);

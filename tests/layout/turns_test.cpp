@@ -8,6 +8,7 @@
 #include "core/layout/solve/search.h"
 #include "core/layout/solve/separate.h"
 #include "core/layout/solve/solve.h"
+#include "tests/base/repeats.h"
 #include "tests/layout/pieces.h"
 
 namespace spile {
@@ -109,8 +110,8 @@ TEST(Turns, WhatCarriesAPatternIsNeverTurned) {
 }
 
 TEST(Turns, AreFoundAgainByAnyNumberOfThreadsAndNeverBelowTheBound) {
-    for (const std::uint64_t seed : {1, 2}) {
-        const std::vector<LayoutPiece> pieces = panels(5, seed);
+    for (int seed = 1; seed <= test::repeats(2); ++seed) {
+        const std::vector<LayoutPiece> pieces = panels(5, static_cast<std::uint64_t>(seed));
         double before = 1e300;
         for (const Turning turning : {Turning::one_way, Turning::half, Turning::quarter}) {
             const Goods goods = goods_cut_anywhere(1300, 6.35, turning);
@@ -127,7 +128,7 @@ TEST(Turns, AreFoundAgainByAnyNumberOfThreadsAndNeverBelowTheBound) {
 TEST(Turns, MoreFreedomIsNeverLonger) {
     constexpr double kBoundWithin_mm = 0.02;  // a search ends as near as that to a bound
     lay::Random random(3);
-    for (int set = 0; set < 60; ++set) {
+    for (int set = 0; set < test::repeats(60); ++set) {
         const int rounds = set % 3 == 0 ? 2 : 0;
         // After a search up to six pieces are proved, which takes its time.
         const int n = (rounds > 0 ? 7 : 2) + static_cast<int>(random.below(8));

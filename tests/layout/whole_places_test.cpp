@@ -5,6 +5,7 @@
 #include "core/geom/measure_of.h"
 #include "core/layout/check/check.h"
 #include "core/layout/solve/solve.h"
+#include "tests/base/repeats.h"
 #include "tests/layout/pieces.h"
 
 namespace spile {
@@ -50,7 +51,8 @@ TEST(WholePlaces, AreTakenWhereThereIsRoom) {
 
 TEST(WholePlaces, BuyNoMoreAndLengthenNothingProved) {
     int before = 0, after = 0;
-    for (std::uint64_t seed = 1; seed <= 12; ++seed)
+    const auto sets = static_cast<std::uint64_t>(test::repeats(12));
+    for (std::uint64_t seed = 1; seed <= sets; ++seed)
         for (const Turning turning : {Turning::one_way, Turning::quarter}) {
             Goods goods = goods_of(1400, 6.35);
             goods.turning = turning;

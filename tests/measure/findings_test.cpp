@@ -2,6 +2,7 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include "tests/base/repeats.h"
 #include "tests/measure/lines.h"
 #include "tests/measure/simulated.h"
 
@@ -340,7 +341,7 @@ TEST(Findings, FiveThousandTies) {
 TEST(Findings, NonsenseNeverCrashes) {
     simulated::Random random(9);
     const char* names[] = {"A", "B", "C", "D", "E"};
-    for (int round = 0; round < 600; ++round) {
+    for (int round = 0; round < test::repeats(600); ++round) {
         std::vector<std::string> lines;
         const int count = random.below(12);
         for (int i = 0; i < count; ++i) {

@@ -8,6 +8,7 @@
 #include "core/edging/piece.h"
 #include "core/geom/measure_of.h"
 #include "core/paper/marking_parts.h"
+#include "tests/base/repeats.h"
 #include "tests/paper/pieces.h"
 #include "tests/paper/sheet_reader.h"
 #include "tests/shape/panels.h"
@@ -152,11 +153,12 @@ void lay_turned(Papers& papers, int turns) {
 TEST(Bench, EveryPieceIsDrawnInItsPlaceFromItsTwoSheets) {
     Chance chance(71);
     double worst = 0;
-    for (int i = 0; i < 44; ++i) {
+    const int rolls = test::repeats(44);
+    for (int i = 0; i < rolls; ++i) {
         Papers papers(some_pieces(chance));
         papers.input.mark_on_back = i % 2 == 0;
         papers.input.lengths.unit = i % 4 == 3 ? Unit::mm : Unit::inch;
-        if (i >= 20) lay_turned(papers, 1 + i % 3);
+        if (2 * i >= rolls) lay_turned(papers, 1 + i % 3);
         const double unit = papers.input.lengths.unit == Unit::inch ? 25.4 : 1;
         const double half_mark = unit == 1 ? 0.5 : 25.4 / 32;
         const auto rows = read_roll(roll_sheet(papers.input), unit);
@@ -233,12 +235,13 @@ int prick_all(const Papers& papers, const std::string& what) {
 TEST(Bench, PivotsPrickWasteAlone) {
     Chance chance(72);
     int pivots = 0;
-    for (int i = 0; i < 60; ++i) {
+    const int rolls = test::repeats(60);
+    for (int i = 0; i < rolls; ++i) {
         Papers papers(some_pieces(chance));
         papers.input.mark_on_back = i % 2 == 0;
         pivots += prick_all(papers, "roll " + std::to_string(i));
     }
-    EXPECT_GT(pivots, 10);
+    EXPECT_GT(6 * pivots, rolls);
 }
 
 // A hollow side of 20 in radius: its centre is free while nothing lies there, and taken as soon as a neighbour does.

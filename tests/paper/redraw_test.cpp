@@ -7,6 +7,7 @@
 
 #include "core/geom/measure_of.h"
 #include "core/paper/marking_parts.h"
+#include "tests/base/repeats.h"
 #include "tests/paper/pieces.h"
 #include "tests/paper/sheet_reader.h"
 
@@ -126,7 +127,7 @@ TEST(Redraw, ThePostHoleOfTheTrade) {
 
 TEST(Redraw, RandomPanelsFromTheWordsAlone) {
     Chance chance(41);
-    for (int i = 0; i < 120; ++i) {
+    for (int i = 0; i < test::repeats(120); ++i) {
         std::vector<Piece> pieces{test::random_piece(chance, 1, {3, 11, 150, 1500, true, true})};
         if (chance.one_in(3)) test::add_post_hole(pieces[0], paper::inside_of(pieces[0].cut.backing));
         Papers papers(pieces);

@@ -5,6 +5,7 @@
 
 #include "core/geom/offset.h"
 #include "core/paper/labels.h"
+#include "tests/base/repeats.h"
 #include "tests/paper/pieces.h"
 
 namespace spile {
@@ -139,7 +140,7 @@ TEST(TextPlaces, FortyEdges) {
 
 TEST(TextPlaces, RandomPanels) {
     Chance chance(32);
-    for (int i = 0; i < 60; ++i) {
+    for (int i = 0; i < test::repeats(60); ++i) {
         std::vector<Piece> pieces;
         const int n = 1 + chance.below(4);
         for (int k = 0; k < n; ++k) {
