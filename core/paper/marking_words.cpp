@@ -308,27 +308,27 @@ double places_mm(const LengthStyle& style) {
     return style.unit == Unit::inch ? 25.4 / 8 : 1;
 }
 
-/// Of the marks near an end of the datum the one whose place on the roll is nearest to whole places both ways: sooner found, and
-/// what rounding it for the tape takes away is least. Any two of its marks give the line.
+/// Of the marks near an end of the datum the outermost whose place on the roll is read as whole in the most ways: sooner found on
+/// a tape, and rounded no more than any other. Any two of its marks give the line.
 struct Easiest {
     double step_mm, places_mm, reach_mm;
 
     double near(double end_mm, double inward_mm, const Rigid& roll_from_mark) const {
-        const auto off = [this](double v) { return std::fabs(v - places_mm * std::round(v / places_mm)); };
-        double best = end_mm, least = HUGE_VAL;
-        for (int k = 0; k * step_mm <= reach_mm; ++k) {
+        const auto broken = [this](double v) {
+            return std::fabs(v - places_mm * std::round(v / places_mm)) > step_mm / 2 ? 1 : 0;
+        };
+        double best = end_mm;
+        int least = 3;
+        for (int k = 0; k * step_mm <= reach_mm && least > 0; ++k) {
             const double over = end_mm + k * inward_mm;
             const Vec2 at = roll_from_mark(Vec2{over, 0});
-            const double worst = std::fmax(off(at.x), off(at.y));
-            if (worst > least - kAlike_mm) continue;
-            least = worst;
+            const int ways = broken(at.x) + broken(at.y);
+            if (ways >= least) continue;
+            least = ways;
             best = over;
         }
         return best;
     }
-
-    /// Below what a tape shows: then the outer one is as good, whatever the last figure of a number is.
-    static constexpr double kAlike_mm = 0.05;
 };
 
 }  // namespace
