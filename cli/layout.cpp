@@ -43,7 +43,8 @@ std::string layout_text(const Job& job, const Derived& derived) {
     style.with_unit = true;
     std::string text = "Lower left of each piece on the roll, seen from the face\n" + table_text(rows) + '\n';
     text += "Takes " + plain_length(layout.used_mm, style) + " of the roll" +
-            (several ? "" : "; to buy " + plain_length(layout.bought_mm, style)) + ".\n";
+            (several ? "" : "; to buy " + plain_length(layout.bought_mm, style)) +
+            (layout.least_order ? ", the least order" : "") + ".\n";
     if (const std::string bound = bound_words(layout, style); !bound.empty())
         text += with_plain_fractions(bound) + ".\n";
     if (const std::string fillers = filler_words(job.goods, layout); !fillers.empty())

@@ -76,7 +76,8 @@ class Chooser {
         StockChoice choice;
         choice.layout = *layout_;
         choice.to_buy_mm = layout_->bought_mm;
-        choice.because = running_length(choice.layout.bought_mm, lengths_) + " to buy, of which " +
+        choice.because = running_length(choice.layout.bought_mm, lengths_) + " to buy" +
+                         (choice.layout.least_order ? ", the least order" : "") + ", of which " +
                          plain_length(choice.layout.used_mm, lengths_) + " are cut.";
         add(std::move(choice), {worth_.of_bought(left_)});
     }

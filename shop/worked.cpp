@@ -41,9 +41,7 @@ std::optional<Layout> proved_layout(const std::vector<LayoutPiece>& pieces, cons
 
 std::optional<Layout> shortest_layout(const std::vector<LayoutPiece>& pieces, const Goods& goods,
                                       const LayoutSolver& solver) {
-    Goods any_length = goods;
-    any_length.step_mm = 0;
-    std::optional<Layout> found = proved_layout(pieces, any_length, solver);
+    std::optional<Layout> found = proved_layout(pieces, by_the_millimetre(goods), solver);
     if (found) measure_layout(pieces, goods, *found);
     return found;
 }

@@ -375,6 +375,7 @@ Json shown_layout(const Job& job, const Derived& derived, const std::vector<Stri
             {"pattern_joints", std::move(joints)},
             {"used", length(layout.used_mm, style)},
             {"bought", length(layout.bought_mm, style)},
+            {"least_order", layout.least_order},
             {"bound", length(layout.bound_mm, style)},
             {"bound_reason", layout.bound_reason},
             {"goods_share", layout.goods_share},

@@ -51,6 +51,7 @@ class JobReader {
     void read_repeat(Section& goods);
     void read_flaws(Section& goods);
     void flaw_on_the_goods(const Place& at, const Flaw& flaw);
+    void least_order_on_the_roll(Section& section);
     void read_fillers(Section& goods);
     void read_finish(Section& root);
     void read_clearances(Section& root);

@@ -16,6 +16,7 @@ constexpr double inch = 25.4;
 constexpr LengthRule goods_width{0, true, 20'000};
 constexpr LengthRule goods_length{0, false, 1'000'000};
 constexpr LengthRule goods_step{0, true, 100'000};
+constexpr LengthRule least_order{0, false, 100'000};
 constexpr LengthRule repeat_length{0, false, 10'000};
 constexpr LengthRule thickness{0, false, 100};
 constexpr LengthRule small{0, false, 1'000};
@@ -46,6 +47,7 @@ void JobReader::read_goods(Section& root) {
     section.length("gap", job_.units, goods.gap_mm, small);
     section.length("edge_gap", job_.units, goods.edge_gap_mm, small);
     section.length("step", job_.units, goods.step_mm, goods_step);
+    section.length("least_order", job_.units, goods.least_order_mm, least_order);
     section.length("thickness", job_.units, goods.thickness_mm, thickness);
     section.number("movement", job_.movement, 0, 0.05, "", "Write it as a share: 0.0025 is 0.25 %.");
     section.length("face_thickness", job_.units, job_.finish.face_thickness_mm, thickness);
@@ -53,6 +55,7 @@ void JobReader::read_goods(Section& root) {
     section.flag("backing_peels", job_.finish.backing_peels);
     section.length("length", job_.units, goods.length_mm, goods_length);
     section.choice("direction", goods.turning, turning_words);
+    least_order_on_the_roll(section);
     read_repeat(section);
     read_flaws(section);
     read_fillers(section);
@@ -64,6 +67,25 @@ void JobReader::read_goods(Section& root) {
                      "Give as usable_width the narrowest measured, less the selvedges.",
                      {{"usable width", goods.usable_width_mm, "mm"}, {"limit", goods.width_mm, "mm"}});
     }
+}
+
+/// No roll is shorter than the least that is sold of it: one of the two is a slip, or the roll is in hand and nothing is ordered.
+void JobReader::least_order_on_the_roll(Section& section) {
+    const Goods& goods = job_.goods;
+    if (goods.length_mm <= 0 || goods.least_order_mm <= goods.length_mm) return;
+    Finding f;
+    f.code = "least-order-beyond-roll";
+    f.severity = Severity::look;
+    f.subject = {"goods", ""};
+    f.numbers = {{"least order", goods.least_order_mm, "mm"}, {"limit", goods.length_mm, "mm"}};
+    f.says = "The least order is " + length_words(goods.least_order_mm, job_.units) +
+             ", more than the length of the goods there is to cut from, " +
+             length_words(goods.length_mm, job_.units) + ".";
+    f.to_do =
+        "Leave out the length where the goods are still to be ordered, or the least order where they are in "
+        "hand.";
+    f.where = section.find("least_order")->where();
+    faults_.add(std::move(f));
 }
 
 void JobReader::read_repeat(Section& goods) {

@@ -50,6 +50,7 @@ Goods goods_on(const Goods& goods, const Layout& layout, std::size_t k) {
     const Stretch& stretch = layout.stretches[k];
     own.lot = stretch.lot;
     own.length_mm = stretch.length_mm;
+    if (!to_buy(stretch)) own.least_order_mm = 0;
     own.outline = stretch.outline;
     if (stretch.outline.empty()) return own;
     const Box box = box_of(stretch.outline);
@@ -67,9 +68,20 @@ std::vector<Placement> placements_on(const Layout& layout, std::size_t k) {
     return own;
 }
 
+namespace {
+double whole_steps_mm(const Goods& goods, double mm) {
+    if (goods.step_mm <= 0) return mm;
+    return std::ceil((mm - kPlacementRounding_mm) / goods.step_mm) * goods.step_mm;
+}
+}  // namespace
+
 double bought_length_mm(const Goods& goods, double used_mm) {
-    if (goods.step_mm <= 0) return used_mm;
-    return std::ceil((used_mm - kPlacementRounding_mm) / goods.step_mm) * goods.step_mm;
+    return used_mm > 0 ? whole_steps_mm(goods, std::fmax(used_mm, goods.least_order_mm)) : 0;
+}
+
+Goods by_the_millimetre(Goods goods) {
+    goods.step_mm = goods.least_order_mm = 0;
+    return goods;
 }
 
 Vec2 pattern_out_mm(const Repeat& repeat, Vec2 off_mm) {
@@ -155,18 +167,21 @@ std::string filler_words(const Goods& goods, const Layout& layout) {
 }
 
 void measure_layout(const std::vector<LayoutPiece>& pieces, const Goods& goods, Layout& layout) {
-    double offcuts = 0, lengths = 0, buying = 0;
+    double offcuts = 0, racked = 0, buying = 0;
     for (std::size_t k = 0; k < stretch_count(layout); ++k) {
         const Goods own = goods_on(goods, layout, k);
         const double used = used_length_mm(pieces, own, placements_on(layout, k));
-        const bool offcut = k < layout.stretches.size() && !own.outline.empty();
-        const double share = offcut ? own.usable_width_mm / goods.usable_width_mm : 1;
-        (offcut ? offcuts : lengths) += used * share;
-        if (k < layout.stretches.size() && to_buy(layout.stretches[k])) buying += used;
+        const bool named = k < layout.stretches.size();
+        if (named && !own.outline.empty())
+            offcuts += used * own.usable_width_mm / goods.usable_width_mm;
+        else
+            (named && !to_buy(layout.stretches[k]) ? racked : buying) += used;
     }
-    layout.used_mm = offcuts + lengths;
-    layout.bought_mm = offcuts + (lengths > 0 ? bought_length_mm(goods, lengths) : 0);
-    layout.to_buy_mm = buying > 0 ? bought_length_mm(goods, buying) : 0;
+    const double ordered = buying > 0 ? std::fmax(buying, goods.least_order_mm) : 0;
+    layout.used_mm = offcuts + racked + buying;
+    layout.bought_mm = offcuts + (racked + ordered > 0 ? whole_steps_mm(goods, racked + ordered) : 0);
+    layout.to_buy_mm = layout.stretches.empty() ? 0 : bought_length_mm(goods, buying);
+    layout.least_order = bought_length_mm(goods, buying) > whole_steps_mm(goods, buying);
     double area = 0;
     for (const LayoutPiece& piece : pieces) area += area_mm2(piece.outline);
     const double taken = goods.usable_width_mm * layout.used_mm;

@@ -59,10 +59,11 @@ struct Goods {
     double width_mm = 72 * 25.4;         ///< nominal
     double usable_width_mm = 72 * 25.4;  ///< narrowest measured, less selvedges
     double gap_mm = 6.35;                ///< knife room kept between pieces
-    double edge_gap_mm = -1;  ///< kept to the selvedges and both cut ends; negative: the same as gap_mm
-    double step_mm = 914.4;   ///< bought in whole steps (a running yard)
-    double thickness_mm = 0;  ///< 0: not known
-    double length_mm = 0;     ///< what is there to cut from; 0: as much as is bought
+    double edge_gap_mm = -1;    ///< kept to the selvedges and both cut ends; negative: the same as gap_mm
+    double step_mm = 914.4;     ///< bought in whole steps (a running yard)
+    double least_order_mm = 0;  ///< no less is sold
+    double thickness_mm = 0;    ///< 0: not known
+    double length_mm = 0;       ///< what is there to cut from; 0: as much as is bought
     Repeat repeat;
     std::vector<Flaw> flaws;
     Turning turning = Turning::one_way;
@@ -124,7 +125,8 @@ struct Layout {
     /// by the share of the usable width that it has.
     double used_mm = 0;
     double bought_mm = 0;      ///< what lies on the whole width up to the next whole step; an offcut as used
-    double to_buy_mm = 0;      ///< of several stretches: the one that is not in the rack yet, in whole steps
+    double to_buy_mm = 0;      ///< of several stretches: the one that is not in the rack yet, as it is bought
+    bool least_order = false;  ///< fewer whole steps would do, but no less is sold
     double bound_mm = 0;       ///< no layout can be shorter
     std::string bound_reason;  ///< "pieces 2 and 5 cannot lie side by side"
     double goods_share = 0;    ///< area of pieces over usable width times used
@@ -165,9 +167,12 @@ Layout one_stretch(const std::vector<LayoutPiece>& pieces, const Goods& goods, c
 /// "roll 3, lot 0417"; "goods to buy"; empty without stretches.
 std::string stretch_words(const Layout& layout, std::size_t stretch);
 
-/// `used_mm` up to the next whole step (a step of 0: as it is). A length within kPlacementRounding_mm above a whole
-/// step counts as that step.
+/// What is bought where `used_mm` is needed: at least the least order, up to the next whole step (a step of 0: as it is); 0 where nothing
+/// is. A length within kPlacementRounding_mm above a whole step counts as that step.
 double bought_length_mm(const Goods& goods, double used_mm);
+
+/// These goods where what is used is all that counts, as on a roll in the rack: no steps, no least order.
+Goods by_the_millimetre(Goods goods);
 
 /// How far `off_mm`, between two places of one cloth, is from whole repeats: 0 both ways when the pattern is carried. Of
 /// the repeats nearby the nearest counts.

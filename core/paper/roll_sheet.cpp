@@ -120,9 +120,11 @@ class RollSheet {
 
     std::string bought_words() const {
         const double steps = in_.layout->bought_mm / goods_.step_mm;
+        std::string words;
         if (in_.lengths.unit == Unit::inch && std::fabs(goods_.step_mm - 914.4) < kYardExact.mm)
-            return " (" + count_of(static_cast<std::size_t>(std::llround(steps)), "yard", "yards") + ")";
-        return "";
+            words = count_of(static_cast<std::size_t>(std::llround(steps)), "yard", "yards");
+        if (in_.layout->least_order) words += (words.empty() ? "" : ", ") + std::string("the least order");
+        return words.empty() ? "" : " (" + words + ")";
     }
 
     struct Strips {

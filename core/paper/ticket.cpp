@@ -104,16 +104,17 @@ class Ticket {
             add("width", said(in_.goods->width_mm) + ", usable " + said(in_.goods->usable_width_mm));
             if (in_.goods->thickness_mm > 0) add("thickness", said(in_.goods->thickness_mm));
         }
+        const std::string least = in_.layout && in_.layout->least_order ? ", the least order" : "";
         if (in_.layout)
-            add("length", in_.layout->stretches.empty()
-                              ? "used " + said(in_.layout->used_mm) + ", buy " + said(in_.layout->bought_mm)
-                              : "used " + said(in_.layout->used_mm));
+            add("length",
+                "used " + said(in_.layout->used_mm) +
+                    (in_.layout->stretches.empty() ? ", buy " + said(in_.layout->bought_mm) + least : ""));
         if (in_.layout) add("shortest", bound_words(*in_.layout, in_.lengths));
         if (in_.layout && in_.goods) add("beside", filler_words(*in_.goods, *in_.layout));
         for (std::size_t k = 0; in_.layout && k < in_.layout->stretches.size(); ++k)
             add("from", stretch_words(*in_.layout, k));
         if (in_.layout && in_.layout->to_buy_mm > 0)
-            add("to buy", said(in_.layout->to_buy_mm) + ", all of one lot");
+            add("to buy", said(in_.layout->to_buy_mm) + least + ", all of one lot");
         add("pieces", std::to_string(in_.pieces->size()));
         if (in_.finish) {
             add("binding", said(in_.finish->binding_width_mm) + ", grows the edge " +

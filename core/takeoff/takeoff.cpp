@@ -46,6 +46,7 @@ class Taker {
         else if (steps > 0)
             because += "; it is bought in steps of " + ordered(goods.step_mm) + ", so " +
                        count_of(static_cast<std::size_t>(steps), "step", "steps");
+        if (layout.least_order) because += ", the least order being " + ordered(goods.least_order_mm);
         if (layout.to_buy_mm > 0)
             because += "; " + ordered(layout.to_buy_mm) + " of it has still to be bought";
         out_.materials.push_back({goods.name.empty() ? "goods" : goods.name, layout.used_mm, "mm",

@@ -104,6 +104,7 @@ TEST(KeptLayoutChanges, marks_sewing_names_and_money_leave_it_as_it_is) {
         {"the title", R"("title": "Sole")", R"("title": "Cockpit sole")"},
         {"the goods' name and lot", R"("name": "vinyl")", R"("name": "carpet", "lot": "0417")"},
         {"the step", R"("length": 300)", R"("length": 300, "step": 18)"},
+        {"the least order", R"("length": 300)", R"("length": 300, "least_order": 72)"},
         {"what is put on, of other goods", R"("diameter": 3)", R"("diameter": 4)"},
         {"paper", R"("title": "Sole")", R"("title": "Sole", "paper": "A4")"},
     };

@@ -123,6 +123,7 @@ class RollJob {
                           ", \"direction\": " + quoted(turnings[below(3)]);
         if (below(2)) out += ", \"edge_gap\": " + number(below(4) ? from(0, 20) : 0);
         if (below(2)) out += ", \"step\": " + number(from(50, 1000));
+        if (below(5) == 0) out += ", \"least_order\": " + number(from(0, 4000));
         const int pattern = below(5);
         if (pattern >= 2) {
             const double along = from(60, 500), across = from(40, 300);

@@ -247,10 +247,11 @@ std::vector<std::string> faults_on_the_roll(const std::vector<LayoutPiece>& piec
         judge.say("used", "is not what is used");
     if (judge.reached(layout.fillers) + room > layout.used_mm + kSlack && !layout.fillers.empty())
         judge.say("fillers", "reach beyond the panels");
-    if (layout.bought_mm < used - kSlack ||
-        (goods.step_mm > 0 && goods.outline.empty() &&
-         (layout.bought_mm > used + goods.step_mm || off_multiple(layout.bought_mm, goods.step_mm) > kSlack)))
-        judge.say("bought", "is not whole steps");
+    const double needed = goods.outline.empty() ? std::max(used, goods.least_order_mm) : used;
+    if (layout.bought_mm < needed - kSlack || (goods.step_mm > 0 && goods.outline.empty() &&
+                                               (layout.bought_mm > needed + goods.step_mm ||
+                                                off_multiple(layout.bought_mm, goods.step_mm) > kSlack)))
+        judge.say("bought", "is not whole steps, or not what is needed or least sold");
     if (layout.bound_mm > used + kSlack) judge.say("bound", "is above a layout that there is");
     return judge.judge();
 }

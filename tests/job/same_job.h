@@ -21,7 +21,8 @@ inline std::string all_of(const Job& job) {
     };
     const Goods& g = job.goods;
     out << job.has_goods << ' ' << g.name << ' ';
-    numbers({g.width_mm, g.usable_width_mm, g.gap_mm, g.edge_gap(), g.step_mm, g.thickness_mm, g.length_mm});
+    numbers({g.width_mm, g.usable_width_mm, g.gap_mm, g.edge_gap(), g.step_mm, g.least_order_mm,
+             g.thickness_mm, g.length_mm});
     out << static_cast<int>(g.turning) << ' ';
     const FinishSettings& f = job.finish;
     numbers({f.binding_growth_mm, f.binding_width_mm, f.binding_thickness_mm, f.least_bound_radius_mm,

@@ -144,6 +144,22 @@ TEST(Solve, EndsWhenNoLessGoodsCouldBeBought) {
     EXPECT_EQ(result->bought_mm, 10'000);
 }
 
+TEST(Solve, EndsAtTheLeastOrder) {
+    Goods goods = goods_of(1400, 6);
+    goods.step_mm = 1;
+    goods.least_order_mm = 10'000;
+    const auto result = solved(panels(12, 77), goods, 1000);
+    ASSERT_TRUE(result);
+    EXPECT_EQ(result->rounds, 0);
+    EXPECT_EQ(result->bought_mm, 10'000);
+    EXPECT_TRUE(result->least_order);
+    goods.least_order_mm = 500;  // less than they need whatever is done
+    const auto longer = solved(panels(12, 77), goods, 3);
+    ASSERT_TRUE(longer);
+    EXPECT_EQ(longer->rounds, 3);
+    EXPECT_FALSE(longer->least_order);
+}
+
 TEST(Solve, OnePieceAlone) {
     const auto result = solved({mat("1", 700, 500)}, goods_of(1400, 6), 50);
     ASSERT_TRUE(result);

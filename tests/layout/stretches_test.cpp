@@ -134,6 +134,29 @@ TEST(Stretches, TwoRollsAreBoughtByTheirSum) {
     EXPECT_NEAR(layout.bought_mm, 1200, 1e-9) << "not 800 for each";
 }
 
+// A roll in the rack is there already; only what is ordered is of the least order.
+TEST(Stretches, TheLeastOrderIsOfWhatIsBought) {
+    const std::vector<LayoutPiece> pieces{mat("1", 500, 400), mat("2", 500, 400)};
+    Layout layout;
+    layout.placements = {{"1", 5'000, 5'000, 0, 0}, {"2", 5'000, 5'000, 0, 1}};
+    Goods goods = goods_of(500, 5);
+    goods.step_mm = 400;
+    goods.least_order_mm = 1500;
+    layout.stretches = {{"roll 3", "L1", 600, {}}, {"roll 4", "L1", 900, {}}};
+    measure_layout(pieces, goods, layout);
+    EXPECT_NEAR(layout.bought_mm, 1200, 1e-9);
+    EXPECT_NEAR(layout.to_buy_mm, 0, 1e-9);
+    EXPECT_FALSE(layout.least_order);
+    layout.stretches[1] = {kToBuy, "", 0, {}};
+    measure_layout(pieces, goods, layout);
+    EXPECT_NEAR(layout.used_mm, 1020, 1e-9);
+    EXPECT_NEAR(layout.to_buy_mm, 1600, 1e-9) << "1500 in steps of 400";
+    EXPECT_NEAR(layout.bought_mm, 2400, 1e-9) << "510 and 1500 in steps of 400";
+    EXPECT_TRUE(layout.least_order);
+    EXPECT_EQ(goods_on(goods, layout, 0).least_order_mm, 0);
+    EXPECT_EQ(goods_on(goods, layout, 1).least_order_mm, 1500);
+}
+
 TEST(Stretches, OneLotForAllThatIsSeenTogether) {
     std::vector<LayoutPiece> pieces{mat("1", 500, 400), mat("2", 500, 400)};
     pieces[0].seen_with = pieces[1].seen_with = "cockpit";

@@ -54,6 +54,15 @@ TEST(RollSheet, says_that_no_layout_is_shorter_and_the_ticket_too) {
         EXPECT_TRUE(says(words_of(sheet), "Cannot be shorter than 10 in")) << words_of(sheet);
 }
 
+TEST(RollSheet, says_that_it_is_the_least_order_and_the_ticket_too) {
+    Papers papers(some_pieces(2));
+    for (const Sheet& sheet : {roll_sheet(papers.input), ticket(papers.input)})
+        EXPECT_FALSE(says(words_of(sheet), "least order")) << sheet.title;
+    papers.layout.least_order = true;
+    for (const Sheet& sheet : {roll_sheet(papers.input), ticket(papers.input)})
+        EXPECT_TRUE(says(words_of(sheet), "the least order")) << sheet.title << words_of(sheet);
+}
+
 // A rectangle of 40 1/16 by 20 in, its corner on whole quarters of an inch: of its datum the ends are at 0 and 40 1/16, but at 40 in
 // its place on the roll is whole too. By hand.
 TEST(RollSheet, the_datum_is_struck_through_whole_places_where_it_has_them) {

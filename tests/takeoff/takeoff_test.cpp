@@ -111,6 +111,40 @@ TEST(Goods, BoughtLengthIsTheNextWholeStepAndAnExactOneStays) {
     EXPECT_DOUBLE_EQ(bought_length_mm(goods, 123.4), 123.4);
 }
 
+// By hand: the more of what is needed and what is sold at least, up to the next whole step.
+TEST(Goods, NoLessThanTheLeastOrderIsBought) {
+    const struct {
+        double step, least, used, bought;
+    } cases[] = {{914.4, 1828.8, 500, 1828.8},
+                 {914.4, 1828.8, 1828.8, 1828.8},
+                 {914.4, 1828.8, 1828.81, 2743.2},
+                 {914.4, 1500, 500, 1828.8},
+                 {0, 1500, 500, 1500},
+                 {0, 1500, 1600, 1600},
+                 {100, 250, 40, 300},
+                 {914.4, 1828.8, 0, 0}};
+    for (const auto& c : cases) {
+        Goods goods;
+        goods.step_mm = c.step;
+        goods.least_order_mm = c.least;
+        EXPECT_NEAR(bought_length_mm(goods, c.used), c.bought, 1e-9)
+            << c.step << " " << c.least << " " << c.used;
+        EXPECT_NEAR(bought_length_mm(by_the_millimetre(goods), c.used), c.used, 1e-9);
+    }
+}
+
+TEST(Goods, TheLeastOrderIsSaid) {
+    Goods goods;
+    goods.name = "woven vinyl, sand";
+    goods.least_order_mm = 72 * kInch;
+    Layout layout = layout_of(30 * kInch, 72 * kInch);
+    layout.least_order = true;
+    const Takeoff t = take_off({mat(1, Finish::bound)}, goods, layout, {});
+    EXPECT_EQ(line(t.materials, "woven vinyl, sand")->because,
+              "The layout of 1 piece takes 30 in of the roll, 72 in usable; it is bought in steps of 1 yd, "
+              "so 2 steps, the least order being 2 yd.");
+}
+
 TEST(Binding, RunsWithTheirOverlapInSteps) {
     const Takeoff t =
         take_off({mat(1, Finish::bound), mat(2, Finish::bound)}, Goods{}, layout_of(1000, 1828.8), {});

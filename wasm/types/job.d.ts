@@ -160,6 +160,7 @@ export interface Job {
     gap?: Length;
     edge_gap?: Length;
     step?: Length;
+    least_order?: Length;
     thickness?: Length;
     /** Share by which they grow over the temperatures they meet. */
     movement?: number;

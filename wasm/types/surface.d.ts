@@ -384,6 +384,8 @@ export interface Layout {
   filler_words: string;
   used: Length;
   bought: Length;
+  /** less would do, but no less is sold */
+  least_order: boolean;
   /** no layout can be shorter; 0: not known here */
   bound: Length;
   bound_reason: string;

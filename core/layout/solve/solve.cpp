@@ -142,7 +142,9 @@ void prove(const std::vector<LayoutPiece>& pieces, const Goods& goods, const std
         layout.bound_mm = length_mm;
         layout.bound_reason = "every arrangement of the pieces was tried";
     };
-    if (goods.step_mm > 0) try_length(layout.bought_mm - goods.step_mm);
+    // A step less is what could be bought, unless what is known already says that it could not.
+    if (goods.step_mm > 0 && bought_length_mm(goods, layout.bound_mm) < layout.bought_mm)
+        try_length(layout.bought_mm - goods.step_mm);
     try_length(layout.used_mm - kProvedWithin_mm);
 }
 

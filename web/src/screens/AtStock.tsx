@@ -34,7 +34,7 @@ export function NewRoll({ goods, onDone }: { goods: GoodsRow[]; onDone: () => vo
   );
 }
 
-const goodsLengths = ["width", "usable_width", "gap", "step", "thickness"] as const;
+const goodsLengths = ["width", "usable_width", "gap", "step", "least_order", "thickness"] as const;
 
 /// The group "goods" of a job, each length with its unit, so that a job in other units reads the same.
 function goodsGroup(t: Typed, before: Record<string, unknown>): Record<string, unknown> | null {
@@ -63,6 +63,7 @@ function GoodsInputs({ row }: { row?: GoodsRow }) {
       <LengthInput label={words.goodsUsable} name="usable_width" mayBeEmpty value={was("usable_width")} help={words.goodsUsableHelp} />
       <LengthInput label={words.goodsGap} name="gap" mayBeEmpty value={was("gap")} example={inches ? "1/4" : "6"} />
       <LengthInput label={words.goodsStep} name="step" mayBeEmpty value={was("step")} example={inches ? "36" : "1000"} />
+      <LengthInput label={words.goodsLeast} name="least_order" mayBeEmpty value={was("least_order")} help={words.goodsLeastHelp} example={inches ? "72" : "2000"} />
       <LengthInput label={words.goodsThickness} name="thickness" mayBeEmpty value={was("thickness")} example={inches ? "3/16" : "5"} />
       <Choose label={say.mayLie} name="direction" all={Object.entries(say.directions)} value={was("direction") || "one way"} />
       <Input label={say.notes} name="notes" value={row?.notes ?? ""} help={say.goodsNotesHelp} />

@@ -12,7 +12,7 @@ export function GoodsFields() {
   const goods = openJob.value?.said.goods;
   if (!goods) return null;
   const units = derived.value.units;
-  const length = (field: "width" | "usable_width" | "gap" | "step" | "thickness" | "length", label: string, help?: string) => (
+  const length = (field: "width" | "usable_width" | "gap" | "step" | "least_order" | "thickness" | "length", label: string, help?: string) => (
     <LengthField
       label={label}
       value={text(goods[field])}
@@ -29,6 +29,7 @@ export function GoodsFields() {
       {length("usable_width", words.goodsUsable, words.goodsUsableHelp)}
       {length("gap", words.goodsGap)}
       {length("step", words.goodsStep)}
+      {length("least_order", words.goodsLeast, words.goodsLeastHelp)}
       {length("thickness", words.goodsThickness)}
       {length("length", words.goodsLength, words.goodsLengthHelp)}
       <Pick

@@ -200,6 +200,7 @@ function Facts({ now }: { now: Derived }) {
           <dt>{words.buy}</dt>
           <dd>
             <Size of={layout.bought} />
+            {layout.least_order && words.isLeastOrder}
           </dd>
           {least && (
             <>
