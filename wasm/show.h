@@ -24,6 +24,11 @@ Json shown(const JsonValue& value);  ///< numbers as doubles
 /// A length in millimetres beside its text: {"mm", "text"}.
 Json length(double mm, const LengthStyle& style);
 
+/// What is still to be ordered: nothing where every length is in the rack.
+inline double to_order_mm(const Layout& layout) {
+    return layout.stretches.empty() ? layout.bought_mm : layout.to_buy_mm;
+}
+
 /// Drawing space, in which every "d", "at" and "box" is: millimetres, x toward the bow, y down, so that an SVG without any
 /// transform shows the boat from above and the piece from its face. Not mirrored: only y counts the other way. What is
 /// seen from the back went through BackFromFace first and stands under "back".

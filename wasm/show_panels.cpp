@@ -374,7 +374,7 @@ Json shown_layout(const Job& job, const Derived& derived, const std::vector<Stri
             {"stretches", std::move(stretches)},
             {"pattern_joints", std::move(joints)},
             {"used", length(layout.used_mm, style)},
-            {"bought", length(layout.bought_mm, style)},
+            {"bought", length(to_order_mm(layout), style)},
             {"least_order", layout.least_order},
             {"bound", length(layout.bound_mm, style)},
             {"bound_reason", layout.bound_reason},

@@ -54,7 +54,9 @@ State roll_state(const Job& job, const Derived& derived, const LengthStyle& styl
     if (!derived.layout) return {"open", "Not laid out yet"};
     LengthStyle with_unit = style;
     with_unit.with_unit = true;
-    return {"done", plain_length(derived.layout->bought_mm, with_unit) + " to buy"};
+    const double ordered = to_order_mm(*derived.layout);
+    return {"done", ordered > 0 ? plain_length(ordered, with_unit) + " to buy"
+                                : plain_length(derived.layout->used_mm, with_unit) + " from the rack"};
 }
 
 }  // namespace

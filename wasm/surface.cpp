@@ -172,7 +172,7 @@ Json check(Request& r) {
     return {{"ok", true},
             {"legal", findings.empty()},
             {"used", length(layout->used_mm, style)},
-            {"bought", length(layout->bought_mm, style)},
+            {"bought", length(to_order_mm(*layout), style)},
             {"goods_share", layout->goods_share},
             {"findings", shown(findings)}};
 }

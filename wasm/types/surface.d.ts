@@ -383,6 +383,7 @@ export interface Layout {
   /** 2 of step mat, 5 of coaster; empty without any */
   filler_words: string;
   used: Length;
+  /** still to buy; 0 where all comes from the rack */
   bought: Length;
   /** less would do, but no less is sold */
   least_order: boolean;
@@ -550,6 +551,7 @@ export interface Checked {
   ok: true;
   legal: boolean;
   used: Length;
+  /** still to buy; 0 where all comes from the rack */
   bought: Length;
   goods_share: number;
   findings: Finding[];

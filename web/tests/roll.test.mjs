@@ -144,6 +144,7 @@ test("a set that no one length holds lies on several; each has its name, and a p
   await drawing.getByText("roll 2, lot 0417-B").waitFor();
   assert.equal(await page.getByText("Cannot be shorter than").count(), 0, "what is proved of one length says nothing of two");
   await page.getByRole("button", { name: /^Piece 2/ }).first().focus();
+  assert.equal(await fact(page, "To buy"), "nothing, all is in the rack");
   assert.match(await fact(page, "On"), /^roll \d, lot 0417-B$/);
   // Of its own length, not of where it is drawn.
   assert.match(await fact(page, "From the cut end"), /^1⁄4 in$/);

@@ -199,7 +199,7 @@ function Facts({ now }: { now: Derived }) {
           </dd>
           <dt>{words.buy}</dt>
           <dd>
-            <Size of={layout.bought} />
+            {layout.bought.mm > 0 ? <Size of={layout.bought} /> : words.allFromRack}
             {layout.least_order && words.isLeastOrder}
           </dd>
           {least && (

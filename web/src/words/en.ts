@@ -346,6 +346,7 @@ export const words = {
   goodsGap: "Knife room between pieces",
   goodsStep: "Sold by",
   isLeastOrder: ", the least order",
+  allFromRack: "nothing, all is in the rack",
   goodsLeast: "Least order",
   goodsLeastHelp: "No less is sold. Empty: as little as is needed.",
   goodsThickness: "Thickness",
