@@ -160,6 +160,21 @@ TEST(Solve, EndsAtTheLeastOrder) {
     EXPECT_FALSE(longer->least_order);
 }
 
+// The first layout takes 1259 mm of 1200 that are there: that no less could be bought is no end of the search.
+TEST(Solve, GoesOnUntilItFitsTheGoodsThereAre) {
+    Goods goods = goods_of(1259, 0);
+    goods.edge_gap_mm = 25;
+    goods.step_mm = 914.4;
+    goods.turning = Turning::quarter;
+    const std::vector<LayoutPiece> mats = {mat("1", 843, 630), mat("2", 843, 579), mat("3", 320, 260),
+                                           mat("4", 459, 80)};
+    EXPECT_EQ(solved(mats, goods, 100)->rounds, 0);
+    goods.length_mm = 1200;
+    const auto result = solved(mats, goods, 100);
+    ASSERT_TRUE(result);
+    EXPECT_LE(result->used_mm, 1200);
+}
+
 TEST(Solve, OnePieceAlone) {
     const auto result = solved({mat("1", 700, 500)}, goods_of(1400, 6), 50);
     ASSERT_TRUE(result);

@@ -57,9 +57,11 @@ Finding no_room_on_offcut(const LayoutPiece& piece) {
             ""};
 }
 
-/// A length that is as good as the bound, or with which no less goods could be bought.
+/// A length that is as good as the bound, or with which no less goods could be bought and that is there to cut from.
 double enough_mm(const Goods& goods, double bound_mm) {
-    return std::fmax(bound_mm + kAtBound_mm, bought_length_mm(goods, bound_mm));
+    double bought_mm = bought_length_mm(goods, bound_mm);
+    if (goods.length_mm > 0) bought_mm = std::fmin(bought_mm, goods.length_mm);
+    return std::fmax(bound_mm + kAtBound_mm, bought_mm);
 }
 
 /// The rounds of one call: how many there may be, and when time is up.
