@@ -169,6 +169,20 @@ TEST(Check, LengthsToldTooShort) {
     EXPECT_THAT(codes(check_layout(kMats, goods, layout)), ElementsAre("layout-bought"));
 }
 
+// A length that stands as far over a whole step as placing may: one step does, at every length, however the doubles round.
+TEST(Check, BoughtAtTheLimitOfPlacingIsLetPass) {
+    for (int step = 1; step <= 5000; ++step) {
+        Goods goods = goods_of(1000, 0);
+        goods.step_mm = 1;
+        const std::vector<LayoutPiece> piece{mat("1", step + kPlacementRounding_mm, 100)};
+        Layout layout;
+        layout.placements = {{"1", 0, 0}};
+        measure_layout(piece, goods, layout);
+        const std::vector<Finding> faults = check_layout(piece, goods, layout);
+        ASSERT_TRUE(faults.empty()) << step << ": " << faults.front().says;
+    }
+}
+
 TEST(Check, FindingsSpeakThePersonsUnits) {
     LengthStyle mm;
     mm.unit = Unit::mm;

@@ -13,6 +13,8 @@
 namespace spile {
 namespace {
 
+constexpr double kHalfPlace_mm = 0.0005;  // places are whole micrometres
+
 /// A piece that is placed, once or (a fault already reported) more often.
 struct Lying {
     std::string id;
@@ -240,7 +242,8 @@ class Checker {
                  "The layout says it takes " + said(layout_.used_mm) +
                      " of goods, but its last piece ends at " + said(used) + ".",
                  "Lay the pieces out again.");
-        if (layout_.used_mm - layout_.bought_mm > kPlacementRounding_mm)
+        // What is bought was rounded with the same limit; at the limit itself doubles differ by their last digit.
+        if (layout_.used_mm - layout_.bought_mm > kPlacementRounding_mm + kHalfPlace_mm)
             stop("layout-bought", "goods", "",
                  {{"bought", layout_.bought_mm, "mm"}, {"used", layout_.used_mm, "mm"}},
                  "The layout takes " + said(layout_.used_mm) + " of goods and buys only " +
