@@ -1,6 +1,7 @@
 #include "shop/choice.h"
 
 #include <algorithm>
+#include <cmath>
 #include <map>
 
 #include "core/base/running_length.h"
@@ -175,8 +176,10 @@ class Chooser {
                            : length.roll ? plain_length(used_mm, lengths_) + " of " + stretch_words(layout, k)
                                          : stretch_words(layout, k));
             if (length.buys()) continue;
-            const CutFrom own{
-                length.roll ? length.roll->id : 0, length.offcut ? length.offcut->id : 0, 0, {}};
+            const CutFrom own{length.roll ? length.roll->id : 0,
+                              length.offcut ? length.offcut->id : 0,
+                              length.roll ? static_cast<std::int64_t>(std::ceil(used_mm * 1000)) : 0,
+                              {}};
             if (k > 0)
                 choice.more.push_back(own);
             else

@@ -195,6 +195,7 @@ TEST(Spread, ASetThatNoLengthHoldsIsCutFromTwoAndGoesBackToBoth) {
     ASSERT_NE(in_rack, choices->end());
     const StockChoice& both = *in_rack;
     ASSERT_EQ(both.more.size(), 1u);
+    EXPECT_GT(both.more[0].used_um, 500'000) << "what is cut from the second roll is said too";
     EXPECT_THAT(both.because, HasSubstr("all of one lot"));
     EXPECT_THAT(both.kept_layout, HasSubstr("stretches"));
 
