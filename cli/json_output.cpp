@@ -167,6 +167,7 @@ std::string layout_json(const std::optional<Layout>& layout) {
                               })},
         {"used_mm", layout->used_mm},
         {"bought_mm", layout->bought_mm},
+        {"least_order", layout->least_order},
         {"bound_mm", layout->bound_mm},
         {"bound_reason", layout->bound_reason},
         {"goods_share", layout->goods_share},

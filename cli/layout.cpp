@@ -8,6 +8,7 @@
 #include "core/geom/measure_of.h"
 #include "core/job/dividing.h"
 #include "core/job/pattern_joints.h"
+#include "core/layout/cuts_across.h"
 #include "core/layout/solve/solve.h"
 
 namespace spile::cli {
@@ -19,6 +20,23 @@ std::string with_plain_fractions(std::string words) {
     for (std::size_t at = words.find(fraction); at != words.npos; at = words.find(fraction, at))
         words.replace(at, fraction.size(), "/");
     return words;
+}
+
+std::string cuts_text(const Job& job, const Layout& layout, const std::vector<LayoutPiece>& pieces,
+                      const LengthStyle& style) {
+    std::string text;
+    for (std::size_t k = 0; k < stretch_count(layout); ++k) {
+        std::vector<std::string> at;
+        const Layout own = one_stretch(pieces, job.goods, layout, k);
+        for (const double place :
+             cut_places_mm(cuts_across(pieces, goods_on(job.goods, layout, k), own), style))
+            at.push_back(plain_length(place, style));
+        if (at.empty()) continue;
+        const std::string on = stretch_words(layout, k);
+        text += (on.empty() ? "Comes" : harmless(on) + " comes") + " apart straight across at " +
+                list_words(at) + ".\n";
+    }
+    return text;
 }
 
 std::string layout_text(const Job& job, const Derived& derived) {
@@ -47,6 +65,7 @@ std::string layout_text(const Job& job, const Derived& derived) {
             (layout.least_order ? ", the least order" : "") + ".\n";
     if (const std::string bound = bound_words(layout, style); !bound.empty())
         text += with_plain_fractions(bound) + ".\n";
+    text += cuts_text(job, layout, pieces, style);
     if (const std::string fillers = filler_words(job.goods, layout); !fillers.empty())
         text += "In what is left beside the panels: " + harmless(fillers) + ".\n";
     if (job.goods.repeat.any() && job.pattern_carried)

@@ -5,6 +5,7 @@
 
 #include "core/geom/measure_of.h"
 #include "core/job/pattern_joints.h"
+#include "core/layout/cuts_across.h"
 #include "core/paper/flow_parts.h"
 #include "wasm/show.h"
 
@@ -311,6 +312,25 @@ Json shown_repeat(const Job& job, const std::vector<Strip>& strips, const BackFr
     return out;
 }
 
+Json shown_cuts(const Job& job, const Derived& derived, const std::vector<Strip>& strips,
+                const BackFromFace& back_from_roll, const LengthStyle& style) {
+    const std::vector<LayoutPiece> pieces = layout_pieces(job, derived);
+    Json cuts = Json::array();
+    for (std::size_t k = 0; k < stretch_count(*derived.layout); ++k) {
+        const Layout own = one_stretch(pieces, job.goods, *derived.layout, k);
+        const Goods goods = goods_on(job.goods, *derived.layout, k);
+        for (const double at : cut_places_mm(cuts_across(pieces, goods, own), style)) {
+            const double x = strips[k].from_mm + at;
+            const Path line{{{{x, 0}, 0, 0}, {{x, goods.usable_width_mm}, 0, 0}}};
+            Json cut = both_sides(std::vector<Path>{line}, back_from_roll);
+            cut["at"] = length(at, style);
+            cut["stretch"] = k;
+            cuts.push_back(std::move(cut));
+        }
+    }
+    return cuts;
+}
+
 Json shown_layout(const Job& job, const Derived& derived, const std::vector<Strip>& strips,
                   const BackFromFace& back_from_roll, const LengthStyle& style) {
     if (!derived.layout) return nullptr;
@@ -371,6 +391,7 @@ Json shown_layout(const Job& job, const Derived& derived, const std::vector<Stri
     return {{"placements", std::move(placements)},
             {"fillers", std::move(fillers)},
             {"filler_words", filler_words(job.goods, layout)},
+            {"cuts_across", shown_cuts(job, derived, strips, back_from_roll, style)},
             {"stretches", std::move(stretches)},
             {"pattern_joints", std::move(joints)},
             {"used", length(layout.used_mm, style)},

@@ -1,6 +1,7 @@
 #include "core/paper/roll_parts.h"
 
 #include <algorithm>
+#include <cmath>
 
 #include "core/geom/measure_of.h"
 #include "core/paper/clip.h"
@@ -56,6 +57,42 @@ void draw_fillers(Canvas& canvas, const PageFrom& page, const Box& strip, const 
         if (size >= type::least && text_width_mm(name, size, Weight::regular) <= there.width() - 1.5)
             canvas.text({middle.x, middle.y + size * 0.36}, name, size, Weight::regular, Anchor::middle);
         field.keep_off(there);
+    }
+}
+
+void draw_ruler(Canvas& canvas, const PageFrom& page, std::pair<double, double> from_to,
+                const LengthStyle& style, const std::vector<RulerFigure>& named) {
+    constexpr double kLeastStep = 17, kBetween = 2;  // page mm
+    const double from = from_to.first, to = from_to.second;
+    const double unit = style.unit == Unit::inch ? 25.4 : 1;
+    const std::vector<double> steps = style.unit == Unit::inch
+                                          ? std::vector<double>{6, 12, 36, 72, 144, 360}
+                                          : std::vector<double>{100, 200, 500, 1000, 2000, 5000};
+    double step = steps.back() * unit;
+    for (const double s : steps)
+        if (s * unit * page.scale >= kLeastStep) {
+            step = s * unit;
+            break;
+        }
+    const double y = page(Vec2{0, 0}).y;
+    std::vector<std::pair<double, double>> taken;
+    const auto figure = [&](double at, const std::string& words, Weight weight) {
+        const double x = page(Vec2{at, 0}).x, width = text_width_mm(words, type::small, weight);
+        const double start =
+            std::min(std::max(x - width / 2, page(Vec2{from, 0}).x - 2), canvas.page.width_mm - 12 - width);
+        const bool room = std::none_of(taken.begin(), taken.end(), [&](const auto& t) {
+            return start < t.second + kBetween && t.first < start + width + kBetween;
+        });
+        if (room || weight == Weight::semibold) canvas.line({x, y}, {x, y + 2}, {0.3, ink::black, {}});
+        if (!room) return;
+        canvas.text({start, y + 2.6 + type::small * 0.97}, words, type::small, weight);
+        taken.emplace_back(start, start + width);
+    };
+    for (const RulerFigure& f : named)
+        if (f.at_mm > from && f.at_mm <= to) figure(f.at_mm, f.words, Weight::semibold);
+    for (long k = static_cast<long>(std::ceil(from / step)); static_cast<double>(k) * step <= to; ++k) {
+        const double at = static_cast<double>(k) * step;
+        figure(at, print_length(at, style).text, Weight::regular);
     }
 }
 

@@ -5,6 +5,7 @@
 
 #include "core/base/check.h"
 #include "core/base/text.h"
+#include "core/layout/cuts_across.h"
 #include "core/paper/aboard.h"
 #include "core/paper/clip.h"
 #include "core/paper/marking_parts.h"
@@ -33,12 +34,15 @@ class RollSheet {
         length_ = in.layout->bought_mm <= 1.3 * used_ ? std::max(used_, in.layout->bought_mm) : used_;
         if (!name_.empty()) length_ = used_;  // it is there already
         if (!goods_.outline.empty()) length_ = goods_.length_mm;
+        std::vector<LayoutPiece> lie;
         for (const Piece* piece : cut_from_goods(in)) {
             const MarkFrame frame = mark_frame(*piece, marking_options(in, *piece));
             const auto where = on_roll(in, *piece, frame);
             if (!where) continue;
             pieces_.push_back({piece, moved(where->roll_from_mark, frame.view), *where});
+            lie.push_back({piece->id, piece->cut.face});
         }
+        cuts_ = cut_places_mm(cuts_across(lie, goods_, *in.layout), plain());
     }
 
     std::vector<Page> pages(int before = 0, int after = 0) {
@@ -184,8 +188,14 @@ class RollSheet {
         end_line(on_page.min.x, first);
         end_line(on_page.max.x, last && length_ == used_);
         if (length_ > used_ && used_ > from && used_ <= to) end_line(page(Vec2{used_, 0}).x, true);
+        for (const double at : cuts_) {
+            if (at <= from || at >= to) continue;
+            const double x = page(Vec2{at, 0}).x;
+            canvas.line({x, on_page.min.y - 1.5}, {x, on_page.max.y + 1.5}, stroke::across);
+            field.keep_off(Box{{x - 0.3, on_page.min.y}, {x + 0.3, on_page.max.y}});
+        }
         for (const PlacedPiece& p : pieces_) label_piece(canvas, page, strip, p, field);
-        draw_ruler(canvas, page, from, to);
+        draw_ruler(canvas, page, {from, to}, plain(), ruler_figures());
     }
 
     /// The goods there are of an offcut.
@@ -294,55 +304,12 @@ class RollSheet {
         }
     }
 
-    /// Running sizes from the cut end, under the strip.
-    void draw_ruler(Canvas& canvas, const PageFrom& page, double from, double to) {
-        const double unit = in_.lengths.unit == Unit::inch ? 25.4 : 1;
-        const std::vector<double> steps = in_.lengths.unit == Unit::inch
-                                              ? std::vector<double>{6, 12, 36, 72, 144, 360}
-                                              : std::vector<double>{100, 200, 500, 1000, 2000, 5000};
-        double step = steps.back() * unit;
-        for (const double s : steps)
-            if (s * unit * page.scale >= 17) {
-                step = s * unit;
-                break;
-            }
-        const double y = page(Vec2{0, 0}).y;
-        double clear = -1;
-        const auto figure = [&](double at, const std::string& words, Weight weight) {
-            const double x = page(Vec2{at, 0}).x;
-            const double width = text_width_mm(words, type::small, weight);
-            const double start = std::min(std::max(x - width / 2, page(Vec2{from, 0}).x - 2),
-                                          canvas.page.width_mm - 12 - width);
-            canvas.line({x, y}, {x, y + 2}, {0.3, ink::black, {}});
-            if (start < clear) return;
-            canvas.text({start, y + 2.6 + type::small * 0.97}, words, type::small, weight);
-            clear = start + width + 2;
-        };
-        // The ends have their figures before any round one near them.
-        const std::string used = "used " + said(used_), buy = "buy " + said(in_.layout->bought_mm);
-        const auto width = [](const std::string& words) {
-            return text_width_mm(words, type::small, Weight::semibold) + 3;
-        };
-        const auto near = [&](double at, double end, const std::string& words) {
-            return end > from && end <= to &&
-                   page.scale * std::fabs(end - at) < (width(words) + width(said(at))) / 2;
-        };
-        const bool shows_bought =
-            length_ > used_ && page.scale * (length_ - used_) >= (width(used) + width(buy)) / 2;
-        bool used_done = false;
-        const auto used_before = [&](double at) {
-            if (used_done || used_ <= from || used_ > to || used_ > at) return;
-            figure(used_, used, Weight::semibold);
-            used_done = true;
-        };
-        for (long k = static_cast<long>(std::ceil(from / step)); static_cast<double>(k) * step <= to; ++k) {
-            const double at = static_cast<double>(k) * step;
-            used_before(at);
-            if (!near(at, used_, used) && !(shows_bought && near(at, length_, buy)))
-                figure(at, said(at), Weight::regular);
-        }
-        used_before(to);
-        if (shows_bought && to >= length_) figure(length_, buy, Weight::semibold);
+    /// What the ruler under a strip names beside round figures.
+    std::vector<RulerFigure> ruler_figures() const {
+        std::vector<RulerFigure> figures{{used_, "used " + said(used_)}};
+        if (length_ > used_) figures.push_back({length_, "buy " + said(in_.layout->bought_mm)});
+        for (const double at : cuts_) figures.push_back({at, "cut " + said(at)});
+        return figures;
     }
 
     /// As large as the columns of the table hold every figure on paper with content so wide; a figure is never cut short.
@@ -370,6 +337,13 @@ class RollSheet {
         out.push_back("Chalk on every piece before it is cut: its number, " +
                       strong(side_chalked(in_.mark_on_back)) + ", " + strong("BOW \u2192") +
                       " and the arrow.");
+        if (!cuts_.empty()) {
+            std::vector<std::string> at;
+            for (const double cut : cuts_) at.push_back(strong(said(cut)));
+            out.push_back(
+                "With every piece chalked, the goods come apart straight across, clear of all of them, at " +
+                list_words(at) + " along.");
+        }
         for (const PlacedPiece& p : pieces_)
             if (!p.on_roll.turned.empty())
                 out.push_back("Piece " + strong(called(*p.piece)) + " lies turned on the roll: " +
@@ -432,6 +406,7 @@ class RollSheet {
     const std::string name_;
     double used_ = 0, length_ = 0;  ///< length_: what is drawn
     std::vector<PlacedPiece> pieces_;
+    std::vector<double> cuts_;  ///< straight across, along from the cut end
 };
 
 }  // namespace

@@ -48,8 +48,9 @@ inline const Stroke guide{0.14, {0}, {0.5, 1.1}};
 inline const Stroke diagonal{0.22, {0}, {2.2, 1.8}};
 inline const Stroke set_line{0.3, {0}, {1.4, 1.4}};  ///< where an applied piece is set
 inline const Stroke thin{0.2, {0}, {}};
-inline const Stroke match{0.6, {0}, {}};    ///< of the marks that meet those of a neighbour
-inline const Stroke witness{1.1, {0}, {}};  ///< of the arrow with its flag and of nothing else
+inline const Stroke across{0.3, {0}, {5, 1.6}};  ///< where the goods come apart straight across
+inline const Stroke match{0.6, {0}, {}};         ///< of the marks that meet those of a neighbour
+inline const Stroke witness{1.1, {0}, {}};       ///< of the arrow with its flag and of nothing else
 }  // namespace stroke
 
 /// The cut lines of a view: CUT THROUGH solid, BACKING ONLY dashed where it is another line; holes, slits and the cuts in

@@ -187,8 +187,9 @@ TEST(Layout, SameRoundsSamePlaces) {
     const json some = places({"--seconds", "0.05"});
     const json again = places({"--rounds", std::to_string(some.at("rounds").get<int>())});
     EXPECT_EQ(some, again);
-    EXPECT_EQ(keys(some), (std::set<std::string>{"placements", "used_mm", "bought_mm", "bound_mm",
-                                                 "bound_reason", "goods_share", "rounds", "stretches"}));
+    EXPECT_EQ(keys(some),
+              (std::set<std::string>{"placements", "used_mm", "bought_mm", "bound_mm", "bound_reason",
+                                     "goods_share", "rounds", "stretches", "least_order"}));
     EXPECT_EQ(some.at("placements").size(), 6u);
     EXPECT_GE(some.at("used_mm").get<double>(), some.at("bound_mm").get<double>());
     EXPECT_GE(some.at("bought_mm").get<double>(), some.at("used_mm").get<double>());
@@ -199,7 +200,8 @@ TEST(Layout, EndsWithOneWhereSomethingElseStopsTheCutting) {
     const Scratch scratch;
     std::string job = mat_job("24 x 36, turned");
     job.insert(job.find("\"width\""), "\"direction\": \"sideways\", ");
-    const Outcome layout = run_spile({"layout", scratch.file("sideways.json", job), "--json"}, scratch.path());
+    const Outcome layout =
+        run_spile({"layout", scratch.file("sideways.json", job), "--json"}, scratch.path());
     EXPECT_EQ(layout.exit, 1);
     EXPECT_EQ(json::parse(layout.out).at("placements").size(), 1u);
     EXPECT_NE(layout.err.find("sideways"), std::string::npos) << layout.err;

@@ -17,8 +17,8 @@ using Names = std::set<std::string>;
 const std::string kReadings = "core/measure/reading.h", kSurvey = "core/measure/survey.h",
                   kPanel = "core/shape/panel.h", kPiece = "core/edging/piece.h",
                   kLayout = "core/layout/layout.h", kTooLarge = "core/layout/too_large.h",
-                  kTakeoff = "core/takeoff/takeoff.h", kDisplayList = "core/paper/display_list.h",
-                  kTextLayout = "core/paper/text_layout.h";
+                  kCutsAcross = "core/layout/cuts_across.h", kTakeoff = "core/takeoff/takeoff.h",
+                  kDisplayList = "core/paper/display_list.h", kTextLayout = "core/paper/text_layout.h";
 
 /// May include: whole folders and single headers. A room may always include itself.
 struct Room {
@@ -39,7 +39,8 @@ const std::map<std::string, Room> kRooms = {
     {"core/layout/solve",
      {{"core/base", "core/geom"}, {kPiece, kLayout, kTooLarge}, {"polyclipping/", "boost/"}}},
     {"core/takeoff", {{"core/base", "core/geom"}, {kReadings, kSurvey, kPanel, kPiece, kLayout}, {}}},
-    {"core/paper", {{"core/base", "core/geom"}, {kReadings, kSurvey, kPanel, kPiece, kLayout, kTakeoff}, {}}},
+    {"core/paper",
+     {{"core/base", "core/geom"}, {kReadings, kSurvey, kPanel, kPiece, kLayout, kCutsAcross, kTakeoff}, {}}},
     {"core/job",
      {{"core/base", "core/geom", "core/measure", "core/shape", "core/edging", "core/layout",
        "core/layout/check", "core/takeoff", "core/paper"},

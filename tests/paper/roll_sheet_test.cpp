@@ -120,6 +120,37 @@ TEST(RollSheet, the_points_of_a_datum_are_those_of_its_marks_that_are_soonest_fo
     EXPECT_LT(2 * after, before);
 }
 
+// Two mats of 20 x 20 in, a quarter of an inch between them; with the second half beside the first there is no such cut.
+TEST(RollSheet, shows_where_the_goods_come_apart_straight_across) {
+    constexpr double in = 25.4;
+    Papers papers({test::bound_piece(1, "mat", rectangle({0, 0}, {20 * in, 20 * in})),
+                   test::bound_piece(2, "mat", rectangle({0, 0}, {20 * in, 20 * in}))});
+    papers.input.lengths.unit = Unit::inch;
+    papers.layout.placements[0].x_um = 6350;
+    papers.layout.placements[1].x_um = 6350 + 514350;
+    papers.layout.used_mm = papers.layout.bought_mm = 40.75 * in;
+    const auto dashed = [](const Sheet& sheet) {
+        std::vector<Vec2> ends;
+        for (const Item& item : sheet.pages[0].items)
+            if (const Shape* s = std::get_if<Shape>(&item))
+                if (s->stroke.dash_mm == paper::stroke::across.dash_mm)
+                    for (const Path& p : s->open) ends.push_back(p.vertices.front().p);
+        return ends;
+    };
+    for (const bool back : {false, true}) {
+        papers.input.mark_on_back = back;
+        const Sheet sheet = roll_sheet(papers.input);
+        EXPECT_TRUE(says(words_of(sheet), "come apart straight across")) << words_of(sheet);
+        EXPECT_TRUE(says(words_of(sheet), "cut 20 3")) << words_of(sheet);
+        EXPECT_EQ(dashed(sheet).size(), 1u);
+    }
+    papers.layout.placements[1].x_um -= 254000;
+    papers.layout.placements[1].y_um = 600000;
+    const Sheet sheet = roll_sheet(papers.input);
+    EXPECT_FALSE(says(words_of(sheet), "straight across"));
+    EXPECT_TRUE(dashed(sheet).empty());
+}
+
 TEST(RollSheet, says_how_far_the_pattern_is_out_and_the_ticket_too) {
     Papers papers(some_pieces(2));
     papers.input.pattern_at_joints = {"At joint spine the pattern is out by 1/2 in."};

@@ -382,6 +382,14 @@ export interface Layout {
   }[];
   /** 2 of step mat, 5 of coaster; empty without any */
   filler_words: string;
+  /** where the goods come apart straight across, clear of every piece, in order */
+  cuts_across: {
+    /** from the cut end of its own length of goods */
+    at: Length;
+    stretch: number;
+    face: PathData;
+    back: PathData;
+  }[];
   used: Length;
   /** still to buy; 0 where all comes from the rack */
   bought: Length;

@@ -62,6 +62,21 @@ test("what is proved of a layout holds for these pieces alone, and is there agai
   assert.deepEqual([...errors, ...two.errors], []);
 });
 
+test("where the goods come apart straight across is drawn and said", async () => {
+  // Too wide to lie side by side: one behind another, a quarter of an inch between them.
+  const { page, errors } = await onRoll({ goods: { ...goods, least_order: 180 }, panels: [mat("1", "36 x 40"), mat("2", "24 x 40")] });
+  await layOut(page);
+  await page.getByRole("button", { name: "Keep this layout" }).click();
+  await kept(page);
+  await page.getByText("The drawing in words").click();
+  const cut = page.getByText(/^Comes apart straight across/);
+  assert.match(await cut.innerText(), /^Comes apart straight across 36\s*3⁄8 in from the cut end$/);
+  assert.equal(await fact(page, "To buy, the least order"), "180 in");
+  await page.getByText("Goods", { exact: true }).click();
+  await looked(page, "across");
+  assert.deepEqual(errors, []);
+});
+
 test("goods that let pieces be turned: said, found by the search, turned by hand and by key", async () => {
   // Longer than the goods are wide: it lies along unless it may lie across.
   const { page, errors } = await onRoll({ panels: [mat("1", "60 x 20"), mat("2", "24 x 20")] });

@@ -197,11 +197,11 @@ function Facts({ now }: { now: Derived }) {
           <dd>
             <Size of={layout.used} />
           </dd>
-          <dt>{words.buy}</dt>
-          <dd>
-            {layout.bought.mm > 0 ? <Size of={layout.bought} /> : words.allFromRack}
+          <dt>
+            {words.buy}
             {layout.least_order && words.isLeastOrder}
-          </dd>
+          </dt>
+          <dd>{layout.bought.mm > 0 ? <Size of={layout.bought} /> : words.allFromRack}</dd>
           {least && (
             <>
               <dt>{words.cannotBeShorter}</dt>

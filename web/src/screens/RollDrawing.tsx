@@ -95,6 +95,9 @@ export function RollDrawing({ now }: { now: Derived }) {
       <>
         <path d={back ? roll.strip_back : roll.strip} fill="var(--goods)" stroke="var(--ink)" stroke-width="1.6" />
         {roll.repeat && <path d={back ? roll.repeat.back : roll.repeat.face} fill="none" stroke="var(--faint)" stroke-width="1" stroke-dasharray="3 3" />}
+        {layout?.cuts_across.map((cut) => (
+          <path key={cut.face} d={back ? cut.back : cut.face} fill="none" stroke="var(--ink-2)" stroke-width="1.4" stroke-dasharray="12 5" pointer-events="none" />
+        ))}
         {layout?.placements.map((p) => (
           <Placed
             key={p.piece}
@@ -207,6 +210,11 @@ export function RollDrawing({ now }: { now: Derived }) {
             {layout?.fillers.map((f) => (
               <li key={f.piece}>
                 <Prose text={`${f.name}: ${say.liesAt(length(f.from_cut_end.mm), length(f.from_selvedge.mm), "", 0)}`} />
+              </li>
+            ))}
+            {layout?.cuts_across.map((cut) => (
+              <li key={cut.face}>
+                <Prose text={say.cutAcross(length(cut.at.mm), layout.stretches[cut.stretch]?.name ?? "")} />
               </li>
             ))}
             {roll.flaws.map((f) => (

@@ -368,6 +368,7 @@ export const bookWords = {
   fromSelvedge: "From the near selvedge",
   liesAt: (end: string, selvedge: string, on: string, turns: number) =>
     `${end} from the cut end${on ? ` of ${on}` : ""}, ${selvedge} from the near selvedge${["", ", turned by a quarter", ", turned by half", ", turned by three quarters"][turns] ?? ""}`,
+  cutAcross: (end: string, on: string) => `Comes apart straight across ${end} from the cut end${on ? ` of ${on}` : ""}`,
   ofOffcut: "an offcut",
   patternAtJoints: "The pattern at the joints",
   patternCarried: "Carried: panels of one space lie on the roll as in the boat, but for whole repeats.",
@@ -404,7 +405,7 @@ export const bookWords = {
   fillerAcross: "Width, cut",
   fillerMost: "At most",
   fillerDirection: "Turned",
-  fillerDirections: { held: "as the goods allow", none: "any way" },
+  fillerDirections: { held: "like the goods", none: "any way" },
   fillersHelp: "Cut from what is left beside the panels: none lengthens the roll or moves a panel. Without a width it is round, and its length is the diameter.",
   fillersBeside: (all: string) => `Beside the panels there is room for ${all}.`,
   flaws: "Flaws of this length",
