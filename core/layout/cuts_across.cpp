@@ -43,7 +43,7 @@ std::vector<CutAcross> cuts_across(const std::vector<LayoutPiece>& pieces, const
     std::vector<CutAcross> cuts;
     double reached = taken.empty() ? 0 : taken.front().to_mm;
     for (const CutAcross& piece : taken) {
-        if (piece.from_mm > reached) cuts.push_back({reached, piece.from_mm});
+        if (piece.from_mm - reached > kPlacementRounding_mm) cuts.push_back({reached, piece.from_mm});
         reached = std::max(reached, piece.to_mm);
     }
     return cuts;

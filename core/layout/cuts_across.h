@@ -13,8 +13,8 @@ struct CutAcross {
     double from_mm = 0, to_mm = 0;
 };
 
-/// In order from the cut end, only those with something on both sides; fillers count as pieces. Placements that name no piece
-/// are passed over. Requires: the layout has one stretch.
+/// In order from the cut end, only those with something on both sides; fillers count as pieces. Pieces that touch (within
+/// kPlacementRounding_mm) leave no room. Placements that name no piece are passed over. Requires: the layout has one stretch.
 std::vector<CutAcross> cuts_across(const std::vector<LayoutPiece>& pieces, const Goods& goods,
                                    const Layout& layout);
 

@@ -32,6 +32,7 @@ TEST(CutsAcross, ACutHasSomethingOnBothSidesAndTouchesNothing) {
     EXPECT_TRUE(cuts_across(pieces, goods, laid({{"3", 0}, {"2", 10}, {"1", 400}})).empty())
         << "3 reaches past the end of 2";
     EXPECT_TRUE(cuts_across(pieces, goods, laid({{"1", 0}, {"2", 500}})).empty()) << "no room between";
+    EXPECT_TRUE(cuts_across(pieces, goods, laid({{"1", 0}, {"2", 500.001}})).empty()) << "they touch";
     EXPECT_TRUE(cuts_across(pieces, goods, laid({{"1", 20}, {"nobody", 900}})).empty());
     EXPECT_TRUE(cuts_across(pieces, goods, {}).empty());
 }
