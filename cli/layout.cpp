@@ -27,9 +27,7 @@ std::string cuts_text(const Job& job, const Layout& layout, const std::vector<La
     std::string text;
     for (std::size_t k = 0; k < stretch_count(layout); ++k) {
         std::vector<std::string> at;
-        const Layout own = one_stretch(pieces, job.goods, layout, k);
-        for (const double place :
-             cut_places_mm(cuts_across(pieces, goods_on(job.goods, layout, k), own), style))
+        for (const double place : cut_places_mm(cuts_across(pieces, job.goods, layout, k), style))
             at.push_back(plain_length(place, style));
         if (at.empty()) continue;
         const std::string on = stretch_words(layout, k);

@@ -317,11 +317,10 @@ Json shown_cuts(const Job& job, const Derived& derived, const std::vector<Strip>
     const std::vector<LayoutPiece> pieces = layout_pieces(job, derived);
     Json cuts = Json::array();
     for (std::size_t k = 0; k < stretch_count(*derived.layout); ++k) {
-        const Layout own = one_stretch(pieces, job.goods, *derived.layout, k);
-        const Goods goods = goods_on(job.goods, *derived.layout, k);
-        for (const double at : cut_places_mm(cuts_across(pieces, goods, own), style)) {
+        const double width = goods_on(job.goods, *derived.layout, k).usable_width_mm;
+        for (const double at : cut_places_mm(cuts_across(pieces, job.goods, *derived.layout, k), style)) {
             const double x = strips[k].from_mm + at;
-            const Path line{{{{x, 0}, 0, 0}, {{x, goods.usable_width_mm}, 0, 0}}};
+            const Path line{{{{x, 0}, 0, 0}, {{x, width}, 0, 0}}};
             Json cut = both_sides(std::vector<Path>{line}, back_from_roll);
             cut["at"] = length(at, style);
             cut["stretch"] = k;

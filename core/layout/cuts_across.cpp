@@ -26,7 +26,7 @@ std::vector<double> steps_mm(const LengthStyle& lengths) {
 }  // namespace
 
 std::vector<CutAcross> cuts_across(const std::vector<LayoutPiece>& pieces, const Goods& goods,
-                                   const Layout& layout) {
+                                   const Layout& layout, std::size_t stretch) {
     std::vector<CutAcross> taken;
     const auto take = [&](const std::vector<LayoutPiece>& of, const std::vector<Placement>& placements) {
         for (const Placement& p : placements)
@@ -36,7 +36,7 @@ std::vector<CutAcross> cuts_across(const std::vector<LayoutPiece>& pieces, const
                 taken.push_back({box.min.x, box.max.x});
             }
     };
-    take(pieces, layout.placements);
+    take(pieces, placements_on(layout, stretch));
     take(filler_pieces(goods), layout.fillers);
     std::sort(taken.begin(), taken.end(),
               [](const CutAcross& a, const CutAcross& b) { return a.from_mm < b.from_mm; });

@@ -13,10 +13,10 @@ struct CutAcross {
     double from_mm = 0, to_mm = 0;
 };
 
-/// In order from the cut end, only those with something on both sides; fillers count as pieces. Pieces that touch (within
-/// kPlacementRounding_mm) leave no room. Placements that name no piece are passed over. Requires: the layout has one stretch.
+/// Of one stretch, in order from its cut end, only those with something on both sides; fillers count as pieces. Pieces that touch (within
+/// kPlacementRounding_mm) leave no room. Placements that name no piece are passed over.
 std::vector<CutAcross> cuts_across(const std::vector<LayoutPiece>& pieces, const Goods& goods,
-                                   const Layout& layout);
+                                   const Layout& layout, std::size_t stretch = 0);
 
 /// Where to make it: the roundest figure that a tape shows in the middle half of its room, else the one nearest the middle; none where
 /// no mark falls within. It prints exactly in that style.

@@ -20,6 +20,7 @@ void draw_flaws(Canvas& canvas, const PageFrom& page, const Box& strip, const Pa
 void draw_fillers(Canvas& canvas, const PageFrom& page, const Box& strip, const PaperInput& in,
                   LabelField& field);
 
+/// A place along the goods that the ruler names: "used 96 9/16".
 struct RulerFigure {
     double at_mm;
     std::string words;

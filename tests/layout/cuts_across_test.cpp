@@ -37,6 +37,16 @@ TEST(CutsAcross, ACutHasSomethingOnBothSidesAndTouchesNothing) {
     EXPECT_TRUE(cuts_across(pieces, goods, {}).empty());
 }
 
+TEST(CutsAcross, EveryStretchHasItsOwn) {
+    const std::vector<LayoutPiece> pieces{mat("1", 500, 400), mat("2", 300, 400), mat("3", 600, 400)};
+    const Goods goods = goods_cut_anywhere(1000, 5);
+    Layout layout = laid({{"1", 0}, {"2", 505}, {"3", 0}});
+    layout.stretches = {{"roll 1", "", 2000, {}}, {"roll 2", "", 2000, {}}};
+    layout.placements[2].stretch = 1;  // on one length it would lie beside both
+    EXPECT_EQ(cuts_across(pieces, goods, layout, 0).size(), 1u);
+    EXPECT_TRUE(cuts_across(pieces, goods, layout, 1).empty());
+}
+
 TEST(CutsAcross, AFillerLiesInTheWayToo) {
     Goods goods = goods_cut_anywhere(1000, 5);
     goods.fillers = {{"mat", 100, 100}};
